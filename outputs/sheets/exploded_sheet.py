@@ -14,7 +14,7 @@ from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
 from outputs.drawing.exploded_parts import parts_of, piece_of
 from outputs.drawing.exploded_view import LINES, TINTS, ExplodedView
-from outputs.drawing.plan_arrows import NOT_GIVEN
+from outputs.drawing.exploded_ways import untold_ways, ways
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Sheet, Text, View
@@ -53,11 +53,6 @@ WHOLE = 1.3  # of the side of a piece, up to which a pane is shown whole
 RISE, ACROSS = 0.5, 0.8660254037844386  # of a unit of X or Z on the picture
 NOTES = 92.0  # paper mm, width of the notes
 APART_IN_MODEL = 100.0
-ON_PICTURE = {
-    "right": "to the lower right", "left": "to the upper left", "up": "up", "down": "down",
-    "out of the plan": "to the lower left", "into the plan": "to the upper right",
-}  # fmt: skip
-"""Where a way of the plan runs on the isometric picture: X to the lower right, Y up, outboard to the lower left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +165,7 @@ class _Composed:
         x, y = self.places.plan_title
         lines = [
             part
-            for each in (*notes_of(self.parts, piece=main.piece is not None), ways_of(self.detail))
+            for each in (*notes_of(self.parts, piece=main.piece is not None), untold_ways(self.detail))
             for part in wrapped(each, NOTES * self.times, style.text)
         ]
         y -= 7.0 * self.times
@@ -193,6 +188,8 @@ class _Composed:
         room = KeepClear(scale=k, clear=self.style.off_lines, apart=self.style.clear, within=within)  # type: ignore[arg-type]
         room.add(marks)
         marks += balloons(view, items, pencil, room)
+        if notes:
+            marks += ways(view, pencil, room)
         room.drawn(name.lower())
         return Placed(name, k, home, tuple(marks), tuple(room.outcomes))
 
@@ -210,13 +207,6 @@ def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
     if piece:
         told.append("Parts that run on are cut off; blocks that stand farther off are on the whole pane.")
     return [*told, f"The print, {ITEM_OF['frit']}, is seen through the pane."]
-
-
-def ways_of(detail: Detail) -> str:
-    """Which way is what on the picture; where the bow lies only where the job gives it."""
-    up = "the light lies level" if detail.deck_light else "UP is up"
-    forward = NOT_GIVEN if detail.forward is None else f"FWD is {ON_PICTURE[detail.forward]}"
-    return f"OUTSIDE is {ON_PICTURE['out of the plan']}; {up}; {forward}."
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -254,4 +244,4 @@ def _in_model(views: Sequence[Placed]) -> list[View]:
     return found
 
 
-__all__ = ["ON_PICTURE", "exploded_sheet", "notes_of", "ways_of"]
+__all__ = ["exploded_sheet", "notes_of"]
