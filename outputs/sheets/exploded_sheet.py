@@ -6,13 +6,12 @@ enough is shown whole, large, and once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.outline import bounding_box
 from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
-from outputs.drawing.exploded_parts import parts_of, piece_of
+from outputs.drawing.exploded_parts import parts_of
 from outputs.drawing.exploded_view import LINES, TINTS, ExplodedView
 from outputs.drawing.exploded_ways import untold_ways, ways
 from outputs.sheet.boxes import box_round
@@ -28,50 +27,25 @@ from outputs.sheet.tables import wrapped
 from outputs.sheet.title_block import title_block
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import parts_table
+from outputs.sheets.exploded_fit import LIFT, LIFT_OF_RINGS, SCALES, extent_of, needed, piece_view
 from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.detail.parts import Detail
     from geometry.solids.bodies import Body
-    from geometry.solids.kernel import Shape
     from outputs.drawing.exploded_parts import Part
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
     from outputs.sheets.contents import Contents
 
-SCALES = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 SHARE = 0.32  # side of the piece by the width of its box
-LIFT, LIFT_OF_RINGS = 2.75, 1.7  # how far the last part is pulled off by the size of what is shown, most
-APART = 0.68  # least lift by the width of what is shown: then the pane does not hide the bead
 LEAST_LIFT = 45.0  # paper mm
 LEFT = 7.0  # paper mm left of the parts
 AROUND = 13.0  # paper mm round the parts for balloons
-WHOLE = 1.3  # of the side of a piece, up to which a pane is shown whole
-RISE, ACROSS = 0.5, 0.8660254037844386  # of a unit of X or Z on the picture
 NOTES = 92.0  # paper mm, width of the notes
 APART_IN_MODEL = 100.0
-
-
-@dataclass(frozen=True, slots=True)
-class _Extent:
-    """Size of what is shown along X, Y and Z, the parts together, mm."""
-
-    x: float
-    y: float
-    z: float
-
-    def on_paper(self, scale: float, reach: float) -> tuple[float, float]:
-        """Width and height with the last part pulled off by ``reach``, paper mm."""
-        along = (self.x + self.z) * scale + reach
-        return along * ACROSS, self.y * scale + along * RISE
-
-    def most(self, scale: float, wide: float, high: float) -> float:
-        """The greatest reach that fits, paper mm."""
-        own = (self.x + self.z) * scale
-        return min(wide / ACROSS, (high - self.y * scale) / RISE) - own
 
 
 def exploded_sheet(contents: Contents) -> Sheet:
@@ -132,22 +106,18 @@ class _Composed:
     def _main(self, box: Box) -> ExplodedView:
         """The piece at the largest scale at which it tells and its parts come apart, or the whole pane where that is no larger."""
         wide, high = box[2] - box[0] - LEFT * self.times, box[3] - box[1] - 2 * AROUND * self.times
-        side, frame = SHARE * wide, bounding_box(self.detail.curves.recess)
+        side = SHARE * wide
         views = []
-        for scale in (each for each in SCALES if side / each >= _needed(self.detail)):
-            whole = max(frame.width, frame.height) * scale <= WHOLE * side
-            piece = None if whole else piece_of(self.detail, side / scale)
-            parts = self.parts if whole else parts_of(self.detail, self.bodies, piece)
-            extent = _extent([part.shape for part in parts])
-            reach = min((LIFT_OF_RINGS if whole else LIFT) * side, extent.most(scale, wide, high))
-            views.append(ExplodedView(self.detail, parts, piece, scale, reach))
-            if reach >= APART * extent.x * scale:
+        for scale in (each for each in SCALES if side / each >= needed(self.detail)):
+            view, apart = piece_view(self.detail, self.bodies, side, scale, (wide, high))
+            views.append(view)
+            if apart:
                 break
         return max(views, key=lambda view: min(view.reach, LIFT * side))
 
     def _small(self, box: Box) -> ExplodedView:
         """The whole pane at the largest scale that leaves its parts apart."""
-        extent, times = _extent([body.shape for body in self.bodies]), self.times
+        extent, times = extent_of([body.shape for body in self.bodies]), self.times
         wide, high = box[2] - box[0], box[3] - box[1] - 4.0 * times
         for scale in SCALES:
             reach = extent.most(scale, wide, high)
@@ -211,21 +181,6 @@ def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
 
 def _joined(words: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
-
-
-def _needed(detail: Detail) -> float:
-    """The least side of a piece, mm: twice as far as landing and print reach, and past the round of the corner."""
-    section = detail.sections[0].crossing
-    deep = max(section.landing, section.frit_inner)
-    return 1.7 * deep + 10.0
-
-
-def _extent(shapes: Sequence[Shape]) -> _Extent:
-    """Size of bodies together, mm."""
-    from geometry.solids.seen import bounds
-
-    low, high = bounds(shapes)
-    return _Extent(*(b - a for a, b in zip(low, high, strict=True)))
 
 
 def _in_model(views: Sequence[Placed]) -> list[View]:

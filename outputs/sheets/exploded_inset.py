@@ -1,0 +1,221 @@
+"""The exploded view on the detail sheet itself, in the largest white room that it leaves; where none is large enough it has its own sheet.
+
+Whether there is room is known once the sheet is composed, and every sheet of the pane tells of how many it is one: so the contents are
+``settled`` before the first document is made.
+
+Terms
+-----
+room
+    A white rectangle of the finished sheet, paper mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from outputs.drawing.balloons import ITEM_OF
+from outputs.drawing.exploded_balloons import balloons
+from outputs.drawing.exploded_view import LINES, TINTS
+from outputs.drawing.exploded_ways import ways
+from outputs.sheet.boxes import box_round, texts_of
+from outputs.sheet.drafting import scale_designation
+from outputs.sheet.entities import Sheet, Text, View
+from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.moving import shifted
+from outputs.sheet.outcomes import Fate, ItemNumber
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.refusal import SheetError
+from outputs.sheet.tables import wrapped
+from outputs.sheet.title_block import title_block
+from outputs.sheet.white_space import taken_boxes, white_rectangles
+from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_tables import part_rows
+from outputs.sheets.exploded_fit import ACROSS, APART, RISE, SCALES, needed, piece_view
+from outputs.sheets.exploded_sheet import notes_of
+from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
+from outputs.sheets.title import detail_title
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from geometry.solids.bodies import Body
+    from outputs.drawing.exploded_view import ExplodedView
+    from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.paper import Paper
+    from outputs.sheets.contents import Contents
+
+NAME = "EXPLODED VIEW"
+LEAST = (80.0, 60.0)
+"""Paper mm of A4 to A2, width and height of a room in which the view reads with its title, balloons and arrows."""
+LEAST_SCALE = 0.2
+"""A bead of 12 by 5 mm is 2.4 by 1 mm then; any smaller its faces run into one stroke."""
+LARGEST = 2.2  # of the least side of a piece, up to which one is shown
+SIDES, OVER, UNDER = 7.0, 13.0, 6.0  # paper mm beside, over and under the parts for balloons and title
+NOTES = 92.0  # paper mm, most width of the notes
+TRIALS = 6  # rooms that are tried, those for the largest scale first
+APART_IN_MODEL = 100.0
+ELSEWHERE = "stands off the piece that is shown: see the plan"
+
+
+def settled(contents: Contents) -> Contents:
+    """The contents with it found out whether the exploded view stands on the detail sheet. Raises ``SheetError`` as the sheet does."""
+    from outputs.sheets.detail_sheet import detail_of
+
+    tried = replace(contents, inset=True)
+    sheet = detail_of(tried)
+    return replace(tried, detail_sheet=sheet) if any(view.name == NAME for view in sheet.views) else contents
+
+
+def with_exploded_view(sheet: Sheet, contents: Contents, paper: Paper) -> Sheet:
+    """A composed detail sheet with the exploded view in its white room and its scale in the title block; as it is where there is no room.
+
+    Raises ``SheetError`` where a body cannot be made.
+    """
+    from geometry.solids.kernel import SolidError
+
+    try:
+        placed = _Inset(contents, Places.of(paper)).in_white_room(sheet)
+    except SolidError as error:
+        raise SheetError(f"the exploded view cannot be drawn: {error}") from error
+    if placed is None:
+        return sheet
+    scales = [scale_designation(view.scale) for view in sheet.views]
+    titles = [
+        title_block(paper, detail_title(contents, each, paper)) for each in (scales, [*scales, scale_designation(placed.scale)])
+    ]
+    told = {old: new for old, new in zip(*titles, strict=True) if isinstance(old, Text) and old != new}
+    return replace(
+        sheet,
+        layers=(*TINTS, *sheet.layers, *LINES),
+        views=(*sheet.views, _in_model(placed, max(view.window[2] for view in sheet.views))),
+        marks=tuple(told.get(mark, mark) if isinstance(mark, Text) else mark for mark in sheet.marks),
+        outcomes=(*sheet.outcomes, *((NAME, outcome) for outcome in placed.outcomes)),
+    )
+
+
+class _Inset:
+    """The view for the rooms of one sheet."""
+
+    def __init__(self, contents: Contents, places: Places) -> None:
+        self.contents, self.detail = contents, contents.detail
+        self.style, self.times = places.style, places.times
+        self._space = places.paper.space
+
+    def in_white_room(self, sheet: Sheet) -> Placed | None:
+        """The view in the room in which it is largest; None where none holds it."""
+        least = (LEAST[0] * self.times, LEAST[1] * self.times)
+        rooms = white_rectangles(taken_boxes(sheet), self._space, least=least)
+        found = [(scale, side, room) for room in rooms for scale, side in [self._fit(room)] if side]
+        if not found:
+            return None
+        from geometry.solids.bodies import bodies_of
+
+        bodies = bodies_of(self.detail)
+        for scale, side, room in sorted(found, key=lambda each: (-each[0], -each[1], each[2]))[:TRIALS]:
+            placed = self._placed(bodies, scale, side, room)
+            if placed is not None:
+                return placed
+        return None
+
+    def _inner(self, room: Box) -> tuple[float, float]:
+        """Width and height for the parts themselves."""
+        times = self.times
+        return room[2] - room[0] - 2 * SIDES * times, room[3] - room[1] - (OVER + UNDER) * times
+
+    def _fit(self, room: Box) -> tuple[float, float]:
+        """The largest scale at which a piece fits a room, and its largest side, paper mm; 0 where there is none.
+
+        A piece is as high as it is wide; with its depth left to what comes of it, a side s comes apart by ``APART`` s where
+        2 s + ``APART`` s fits along the slope.
+        """
+        wide, high = self._inner(room)
+        most = min(wide / ACROSS / (1.0 + APART), high / (1.0 + RISE * (1.0 + APART)))
+        least = needed(self.detail)
+        for scale in SCALES:
+            if scale >= LEAST_SCALE and most >= least * scale:
+                return scale, min(most, LARGEST * least * scale)
+        return 0.0, 0.0
+
+    def _placed(self, bodies: Sequence[Body], scale: float, side: float, room: Box) -> Placed | None:
+        """The view with title, notes, balloons and arrows; None where one of them finds no place."""
+        least = needed(self.detail) * scale
+        for share in (1.0, 0.9, 0.8, 0.7):  # by their depth the parts may be nearer to one another than the fit has it
+            own = max(least, share * side)
+            view, apart = piece_view(self.detail, bodies, own, scale, self._inner(room))
+            if apart:
+                for notes in self._notes(view, room):
+                    placed = self._dressed(view, room, notes)
+                    if placed is not None:
+                        return placed
+            if own == least:
+                return None
+        return None
+
+    def _notes(self, view: ExplodedView, room: Box) -> Iterator[list[str]]:
+        """What is told under the title, the most first."""
+        full = notes_of(view.parts, piece=view.piece is not None)
+        short = ["Sizes along the axes are to scale, gaps are not."]
+        for told in (full, short):
+            yield [
+                part
+                for each in told
+                for part in wrapped(each, min(NOTES * self.times, 0.62 * (room[2] - room[0])), self.style.text)
+            ]
+
+    def _dressed(self, view: ExplodedView, room: Box, notes: Sequence[str]) -> Placed | None:
+        """The view at the foot of its room, clear of its title; None where title, a balloon or the arrows find no place."""
+        from shapely import box
+
+        k, times, pencil = view.scale, self.times, Pencil(self.style, view.scale)
+        marks: list[Mark] = list(view.marks())
+        extent = box_round(marks, k)
+        left, low, right, high = room
+        wide, tall = (extent[2] - extent[0]) * k, (extent[3] - extent[1]) * k
+        spare = high - low - tall - (OVER + UNDER) * times
+        x = left + SIDES * times + max(0.0, right - left - wide - 2 * SIDES * times) * 0.6
+        y = low + UNDER * times + max(0.0, spare) / 3
+        home = (x - extent[0] * k, y - extent[1] * k)
+        base = (left, high - self.style.label - 0.5)
+        told = title_marks(NAME, k, "isometric", base, home, self.style)
+        for index, each in enumerate(notes):
+            at = (base[0], base[1] - 6.0 * times - SAYS_PITCH * times * index)
+            told.append(pencil.text("TEXT", ((at[0] - home[0]) / k, (at[1] - home[1]) / k), each))
+        within = tuple((edge - at) / k for edge, at in zip(room, (*home, *home), strict=True))
+        keep = KeepClear(scale=k, clear=self.style.off_lines, apart=self.style.clear, within=within)  # type: ignore[arg-type]
+        keep.add(marks)
+        parts = [shape for shape in view.silhouettes if not shape.is_empty]
+        for text in texts_of(told):
+            taken = box_round([text], k)
+            if not keep.free(taken) or any(shape.intersects(box(*taken)) for shape in parts):
+                return None
+        keep.add(told)
+        marks += told
+        listed = [number for number, quantity, *_ in part_rows(self.detail, self.contents.check) if quantity != "0"]
+        shown = {part.item for part in view.parts}
+        if ITEM_OF["spacer"] in listed and ITEM_OF["spacer"] not in shown:
+            return None  # a bead without what holds its height tells nothing of the order of fitting
+        marks += balloons(view, shown, pencil, keep)
+        marks += ways(view, pencil, keep)
+        if any(outcome.fate is not Fate.DRAWN for outcome in keep.outcomes):
+            return None
+        for item in listed:
+            if item not in shown:
+                keep.tabled(ItemNumber(item), ELSEWHERE)
+        keep.drawn(NAME.lower())
+        return Placed(NAME, k, home, tuple(marks), tuple(keep.outcomes))
+
+
+def _in_model(placed: Placed, offset: float) -> View:
+    """The view in the model, to the right of all that ends at ``offset``."""
+    edge, k = 0.5 / placed.scale, placed.scale
+    left, low, right, high = placed.extent
+    left, low, right, high = left - edge, low - edge, right + edge, high + edge
+    dx, dy = offset + APART_IN_MODEL - left, -low
+    at: Place = (placed.home[0] + left * k, placed.home[1] + low * k)
+    window = (left + dx, low + dy, right + dx, high + dy)
+    return View(placed.name, k, window, at, tuple(shifted(mark, dx, dy) for mark in placed.marks))
+
+
+__all__ = ["LEAST", "NAME", "settled", "with_exploded_view"]
