@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Sheet
 
-AIR = 3.0
+AIR = 5.0
 """Paper mm that stay clear round all that stands."""
 
 
@@ -35,7 +35,7 @@ def taken_boxes(sheet: Sheet) -> Iterator[Box]:
 def white_rectangles(taken: Iterable[Box], space: Box, *, least: tuple[float, float]) -> list[Box]:
     """The largest rectangles within ``space`` that keep ``AIR`` from it and from everything taken, at least so wide and high, paper mm.
 
-    None of them lies within another of the same foot; the order is the same every time.
+    None of them lies within another; the order is the same every time.
     """
     import numpy as np
 
@@ -50,7 +50,11 @@ def white_rectangles(taken: Iterable[Box], space: Box, *, least: tuple[float, fl
     found: set[Box] = set()
     for row, column, wide, tall in _maximal(full, least):
         found.add((float(x0 + column), float(y0 + row - tall), float(x0 + column + wide), float(y0 + row)))
-    return sorted(found)
+    return [each for each in sorted(found) if not any(_within(each, other) for other in found if other != each)]
+
+
+def _within(one: Box, other: Box) -> bool:
+    return other[0] <= one[0] and other[1] <= one[1] and other[2] >= one[2] and other[3] >= one[3]
 
 
 def _maximal(full: Any, least: tuple[float, float]) -> Iterator[tuple[int, int, int, int]]:

@@ -59,10 +59,10 @@ def needed(detail: Detail) -> float:
 
 
 def piece_view(
-    detail: Detail, bodies: Sequence[Body], side: float, scale: float, room: tuple[float, float]
+    detail: Detail, bodies: Sequence[Body], side: float, scale: float, room: tuple[float, float], *, large: bool = True
 ) -> tuple[ExplodedView, bool]:
     """A piece of ``side`` (paper mm), or the whole pane where that is no larger, pulled apart as far as the room (width and height, paper mm)
-    lets it; and whether it comes apart so far that the pane does not hide the bead.
+    lets it; and whether it comes apart so far that the pane does not hide the bead. ``large``: its outlines are wide.
     """
     frame = bounding_box(detail.curves.recess)
     whole = max(frame.width, frame.height) * scale <= WHOLE * side
@@ -70,7 +70,7 @@ def piece_view(
     parts = parts_of(detail, bodies, piece)
     extent = extent_of([part.shape for part in parts])
     reach = min((LIFT_OF_RINGS if whole else LIFT) * side, extent.most(scale, *room))
-    return ExplodedView(detail, parts, piece, scale, reach), reach >= APART * extent.x * scale
+    return ExplodedView(detail, parts, piece, scale, reach, large=large), reach >= APART * extent.x * scale
 
 
 __all__ = ["ACROSS", "APART", "LIFT", "LIFT_OF_RINGS", "RISE", "SCALES", "WHOLE", "Extent", "extent_of", "needed", "piece_view"]

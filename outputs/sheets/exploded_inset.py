@@ -31,7 +31,7 @@ from outputs.sheet.title_block import title_block
 from outputs.sheet.white_space import taken_boxes, white_rectangles
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import part_rows
-from outputs.sheets.exploded_fit import ACROSS, APART, RISE, SCALES, needed, piece_view
+from outputs.sheets.exploded_fit import ACROSS, RISE, SCALES, needed, piece_view
 from outputs.sheets.exploded_sheet import notes_of
 from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
@@ -51,6 +51,8 @@ LEAST = (80.0, 60.0)
 """Paper mm of A4 to A2, width and height of a room in which the view reads with its title, balloons and arrows."""
 LEAST_SCALE = 0.2
 """A bead of 12 by 5 mm is 2.4 by 1 mm then; any smaller its faces run into one stroke."""
+LIFTED, LEAST_LIFTED = 2.2, 1.2  # of the side of a piece, how far it is to come apart, and least
+WIDE_FROM = 0.5  # scale from which outlines are wide: on a smaller picture they would run together
 LARGEST = 2.2  # of the least side of a piece, up to which one is shown
 SIDES, OVER, UNDER = 7.0, 13.0, 6.0  # paper mm beside, over and under the parts for balloons and title
 NOTES = 92.0  # paper mm, most width of the notes
@@ -107,13 +109,13 @@ class _Inset:
         """The view in the room in which it is largest; None where none holds it."""
         least = (LEAST[0] * self.times, LEAST[1] * self.times)
         rooms = white_rectangles(taken_boxes(sheet), self._space, least=least)
-        found = [(scale, side, room) for room in rooms for scale, side in [self._fit(room)] if side]
+        found = [(scale, side, room) for room in rooms for scale, side in self._fits(room)]
         if not found:
             return None
         from geometry.solids.bodies import bodies_of
 
         bodies = bodies_of(self.detail)
-        for scale, side, room in sorted(found, key=lambda each: (-each[0], -each[1], each[2]))[:TRIALS]:
+        for scale, side, room in sorted(found, key=lambda each: (-each[0], -each[1], -_area(each[2]), each[2]))[:TRIALS]:
             placed = self._placed(bodies, scale, side, room)
             if placed is not None:
                 return placed
@@ -124,26 +126,26 @@ class _Inset:
         times = self.times
         return room[2] - room[0] - 2 * SIDES * times, room[3] - room[1] - (OVER + UNDER) * times
 
-    def _fit(self, room: Box) -> tuple[float, float]:
-        """The largest scale at which a piece fits a room, and its largest side, paper mm; 0 where there is none.
+    def _fits(self, room: Box) -> Iterator[tuple[float, float]]:
+        """The scales at which a piece fits a room, the largest first, and its largest side at each, paper mm.
 
-        A piece is as high as it is wide; with its depth left to what comes of it, a side s comes apart by ``APART`` s where
-        2 s + ``APART`` s fits along the slope.
+        A piece is as high as it is wide: one of side s that comes apart by twice s is three times s long along the slope.
         """
         wide, high = self._inner(room)
-        most = min(wide / ACROSS / (1.0 + APART), high / (1.0 + RISE * (1.0 + APART)))
-        least = needed(self.detail)
+        wanted, most = (
+            min(wide / ACROSS / (1.0 + lifted), high / (1.0 + RISE * (1.0 + lifted))) for lifted in (LIFTED, LEAST_LIFTED)
+        )
         for scale in SCALES:
-            if scale >= LEAST_SCALE and most >= least * scale:
-                return scale, min(most, LARGEST * least * scale)
-        return 0.0, 0.0
+            least = needed(self.detail) * scale
+            if scale >= LEAST_SCALE and most >= least:
+                yield scale, max(least, min(wanted, LARGEST * least))
 
     def _placed(self, bodies: Sequence[Body], scale: float, side: float, room: Box) -> Placed | None:
         """The view with title, notes, balloons and arrows; None where one of them finds no place."""
         least = needed(self.detail) * scale
         for share in (1.0, 0.9, 0.8, 0.7):  # by their depth the parts may be nearer to one another than the fit has it
             own = max(least, share * side)
-            view, apart = piece_view(self.detail, bodies, own, scale, self._inner(room))
+            view, apart = piece_view(self.detail, bodies, own, scale, self._inner(room), large=scale >= WIDE_FROM)
             if apart:
                 for notes in self._notes(view, room):
                     placed = self._dressed(view, room, notes)
@@ -155,9 +157,9 @@ class _Inset:
 
     def _notes(self, view: ExplodedView, room: Box) -> Iterator[list[str]]:
         """What is told under the title, the most first."""
-        full = notes_of(view.parts, piece=view.piece is not None)
-        short = ["Sizes along the axes are to scale, gaps are not."]
-        for told in (full, short):
+        full = notes_of(view.parts, piece=view.piece is not None, others="on the plan")
+        short = "Sizes along the axes are to scale, gaps are not."
+        for told in (full, [short, full[1]], [short]):
             yield [
                 part
                 for each in told
@@ -205,6 +207,10 @@ class _Inset:
                 keep.tabled(ItemNumber(item), ELSEWHERE)
         keep.drawn(NAME.lower())
         return Placed(NAME, k, home, tuple(marks), tuple(keep.outcomes))
+
+
+def _area(box: Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
 
 
 def _in_model(placed: Placed, offset: float) -> View:

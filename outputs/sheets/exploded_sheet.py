@@ -135,7 +135,10 @@ class _Composed:
         x, y = self.places.plan_title
         lines = [
             part
-            for each in (*notes_of(self.parts, piece=main.piece is not None), untold_ways(self.detail))
+            for each in (
+                *notes_of(self.parts, piece=main.piece is not None, others="on the whole pane"),
+                untold_ways(self.detail),
+            )
             for part in wrapped(each, NOTES * self.times, style.text)
         ]
         y -= 7.0 * self.times
@@ -164,8 +167,8 @@ class _Composed:
         return Placed(name, k, home, tuple(marks), tuple(room.outcomes))
 
 
-def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
-    """What is to be known of an exploded view of these parts: the representation, the order, what is cut off."""
+def notes_of(parts: Sequence[Part], *, piece: bool, others: str) -> list[str]:
+    """What is to be known of an exploded view of these parts: the representation, the order, what is cut off, and where ``others`` are."""
     order: dict[int, set[str]] = {}
     for part in parts:
         order.setdefault(part.level, set()).add(part.item)
@@ -175,7 +178,7 @@ def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
         f"From the frame outboard in the order of fitting: {'; '.join(steps)}.",
     ]
     if piece:
-        told.append("Parts that run on are cut off; blocks that stand farther off are on the whole pane.")
+        told.append(f"Parts that run on are cut off; blocks that stand farther off are {others}.")
     return [*told, f"The print, {ITEM_OF['frit']}, is seen through the pane."]
 
 
