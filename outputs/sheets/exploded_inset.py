@@ -49,12 +49,16 @@ if TYPE_CHECKING:
 NAME = "EXPLODED VIEW"
 LEAST = (80.0, 60.0)
 """Paper mm of A4 to A2, width and height of a room in which the view reads with its title, balloons and arrows."""
-LEAST_SCALE = 0.2
-"""A bead of 12 by 5 mm is 2.4 by 1 mm then; any smaller its faces run into one stroke."""
-LIFTED, LEAST_LIFTED = 2.2, 1.2  # of the side of a piece, how far it is to come apart, and least
+LEAST_BEAD = 2.4
+"""Paper mm of A4 to A2 that the bead is wide: one of 12 by 5 mm at 1:5. Any smaller its faces run into one stroke (by eye, no source)."""
+LIFTED, LEAST_LIFTED = (
+    2.2,
+    1.6,
+)  # of the side of a piece, how far it is to come apart, and least: else the pane hides bead and spacers
 WIDE_FROM = 0.5  # scale from which outlines are wide: on a smaller picture they would run together
 LARGEST = 2.2  # of the least side of a piece, up to which one is shown
 SIDES, OVER, UNDER = 7.0, 13.0, 6.0  # paper mm beside, over and under the parts for balloons and title
+BESIDE = 50.0  # paper mm more that a room may be wide, and half as much high, for notes and arrows
 NOTES = 92.0  # paper mm, most width of the notes
 TRIALS = 6  # rooms that are tried, those for the largest scale first
 APART_IN_MODEL = 100.0
@@ -135,9 +139,10 @@ class _Inset:
         wanted, most = (
             min(wide / ACROSS / (1.0 + lifted), high / (1.0 + RISE * (1.0 + lifted))) for lifted in (LIFTED, LEAST_LIFTED)
         )
+        bead = self.detail.sizes.bond_width.value
         for scale in SCALES:
             least = needed(self.detail) * scale
-            if scale >= LEAST_SCALE and most >= least:
+            if bead * scale >= LEAST_BEAD * self.times and most >= least:
                 yield scale, max(least, min(wanted, LARGEST * least))
 
     def _placed(self, bodies: Sequence[Body], scale: float, side: float, room: Box) -> Placed | None:
@@ -146,7 +151,7 @@ class _Inset:
         for share in (1.0, 0.9, 0.8, 0.7):  # by their depth the parts may be nearer to one another than the fit has it
             own = max(least, share * side)
             view, apart = piece_view(self.detail, bodies, own, scale, self._inner(room), large=scale >= WIDE_FROM)
-            if apart:
+            if apart and (view.piece is None or view.reach >= LEAST_LIFTED * own):
                 for notes in self._notes(view, room):
                     placed = self._dressed(view, room, notes)
                     if placed is not None:
@@ -154,6 +159,13 @@ class _Inset:
             if own == least:
                 return None
         return None
+
+    def _cut(self, room: Box, wide: float, tall: float) -> Box:
+        """The middle of a room that is much larger than the picture needs: title and arrows keep by it."""
+        left, low, right, high = room
+        aside = max(0.0, right - left - wide - (2 * SIDES + BESIDE) * self.times) / 2
+        over = max(0.0, high - low - tall - (OVER + UNDER + BESIDE / 2) * self.times) / 2
+        return left + aside, low + over, right - aside, high - over
 
     def _notes(self, view: ExplodedView, room: Box) -> Iterator[list[str]]:
         """What is told under the title, the most first."""
@@ -173,8 +185,8 @@ class _Inset:
         k, times, pencil = view.scale, self.times, Pencil(self.style, view.scale)
         marks: list[Mark] = list(view.marks())
         extent = box_round(marks, k)
-        left, low, right, high = room
         wide, tall = (extent[2] - extent[0]) * k, (extent[3] - extent[1]) * k
+        left, low, right, high = room = self._cut(room, wide, tall)
         spare = high - low - tall - (OVER + UNDER) * times
         x = left + SIDES * times + max(0.0, right - left - wide - 2 * SIDES * times) * 0.6
         y = low + UNDER * times + max(0.0, spare) / 3

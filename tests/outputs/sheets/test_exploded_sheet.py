@@ -38,6 +38,7 @@ from outputs.sheet.entities import Path, Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.pencil import Pencil
+from outputs.sheets import exploded_inset
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
@@ -193,7 +194,13 @@ def test_the_mark_of_a_job_that_does_not_ask_stays_and_that_of_one_that_asks_is_
     assert mark_of(plain, plain.panes[0]) == mark_of(told, told.panes[0]) != mark_of(asked, asked.panes[0])
 
 
-def test_the_document_has_a_sheet_more_and_every_sheet_counts_it():
+@pytest.fixture
+def no_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No room on a detail sheet is large enough for the view."""
+    monkeypatch.setattr(exploded_inset, "LEAST", (2000.0, 2000.0))
+
+
+def test_the_document_has_a_sheet_more_and_every_sheet_counts_it(no_room):
     contents = contents_of("kite")
     files = document_files(contents, ("detail", "pane"), ("svg", "pdf", "dxf"))
     stem = contents.pane.file_stem
