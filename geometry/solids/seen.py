@@ -144,12 +144,13 @@ def _without_touching_lines(shape: Shape) -> Shape:
         found, bare = True, own.EmptyCopied()
         for wire, edges in wires:
             kept = [edge for edge in edges if edge.Orientation() != TopAbs_INTERNAL]
-            if len(kept) < len(edges):
-                wire = wire.EmptyCopied()
-                for edge in kept:
-                    builder.Add(wire, edge)
-            if kept:
+            if len(kept) == len(edges):
                 builder.Add(bare, wire)
+            elif kept:
+                less = wire.EmptyCopied()
+                for edge in kept:
+                    builder.Add(less, edge)
+                builder.Add(bare, less)
         changed.Replace(face, bare.Oriented(face.Orientation()))
     if not found:
         return shape

@@ -106,9 +106,9 @@ def test_lettering_keeps_clear_as_on_every_sheet(drawn):
     assert text_near_line(sheet, 0.7 - 0.02) == []
 
 
-def test_it_stands_where_the_sheet_without_it_is_white(drawn):
-    contents, sheet = drawn
-    plain = detail_of(given(contents.detail.code and next(name for name in PANES if made(name)[0] is contents)))
+@pytest.mark.parametrize("name", PANES)
+def test_it_stands_where_the_sheet_without_it_is_white(name):
+    (_, sheet), plain = made(name), detail_of(given(name))
     left, low, right, high = box_on_paper(exploded(sheet))
     assert not taken(plain)[math.floor(low) : math.ceil(high), math.floor(left) : math.ceil(right)].any()
     boxes = [box_on_paper(view) for view in sheet.views]
