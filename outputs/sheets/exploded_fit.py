@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.outline import bounding_box
+from geometry.outline import bounding_box, point_in
 from outputs.drawing.exploded_parts import parts_of, piece_of
 from outputs.drawing.exploded_view import ExplodedView
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.solids.bodies import Body
     from geometry.solids.kernel import Shape
+    from outputs.drawing.exploded_parts import Piece
 
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 """Of ISO 5455, the largest first."""
@@ -58,19 +59,46 @@ def needed(detail: Detail) -> float:
     return 1.7 * deep + 10.0
 
 
-def piece_view(
-    detail: Detail, bodies: Sequence[Body], side: float, scale: float, room: tuple[float, float], *, large: bool = True
-) -> tuple[ExplodedView, bool]:
-    """A piece of ``side`` (paper mm), or the whole pane where that is no larger, pulled apart as far as the room (width and height, paper mm)
-    lets it; and whether it comes apart so far that the pane does not hide the bead. ``large``: its outlines are wide.
-    """
+def piece_for(detail: Detail, side: float, scale: float) -> Piece | None:
+    """A piece of ``side`` (paper mm); None where the whole pane is no larger."""
     frame = bounding_box(detail.curves.recess)
-    whole = max(frame.width, frame.height) * scale <= WHOLE * side
-    piece = None if whole else piece_of(detail, side / scale)
+    return None if max(frame.width, frame.height) * scale <= WHOLE * side else piece_of(detail, side / scale)
+
+
+def holds_spacer(detail: Detail, piece: Piece | None) -> bool:
+    """Whether what holds the height of the bead is in a piece, or the pane has none."""
+    return piece is None or not detail.spacers or any(point_in(piece.outline, each.centre) for each in detail.spacers)
+
+
+def fitted_view(
+    detail: Detail,
+    bodies: Sequence[Body],
+    piece: Piece | None,
+    scale: float,
+    room: tuple[float, float],
+    *,
+    side: float,
+    large: bool = True,
+) -> tuple[ExplodedView, bool]:
+    """A piece of ``side`` (paper mm) pulled apart as far as the room (width and height, paper mm) lets it; and whether its parts come apart
+    so far that the pane does not hide the bead. ``large``: its outlines are wide.
+    """
     parts = parts_of(detail, bodies, piece)
     extent = extent_of([part.shape for part in parts])
-    reach = min((LIFT_OF_RINGS if whole else LIFT) * side, extent.most(scale, *room))
+    reach = min((LIFT_OF_RINGS if piece is None else LIFT) * side, extent.most(scale, *room))
     return ExplodedView(detail, parts, piece, scale, reach, large=large), reach >= APART * extent.x * scale
 
 
-__all__ = ["ACROSS", "APART", "LIFT", "LIFT_OF_RINGS", "RISE", "SCALES", "WHOLE", "Extent", "extent_of", "needed", "piece_view"]
+__all__ = [
+    "ACROSS",
+    "LIFT",
+    "LIFT_OF_RINGS",
+    "RISE",
+    "SCALES",
+    "Extent",
+    "extent_of",
+    "fitted_view",
+    "holds_spacer",
+    "needed",
+    "piece_for",
+]

@@ -14,7 +14,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
 from outputs.drawing.exploded_view import LINES, TINTS
 from outputs.drawing.exploded_ways import ways
@@ -31,7 +30,7 @@ from outputs.sheet.title_block import title_block
 from outputs.sheet.white_space import taken_boxes, white_rectangles
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import part_rows
-from outputs.sheets.exploded_fit import ACROSS, RISE, SCALES, needed, piece_view
+from outputs.sheets.exploded_fit import ACROSS, RISE, SCALES, fitted_view, holds_spacer, needed, piece_for
 from outputs.sheets.exploded_sheet import notes_of
 from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
@@ -60,7 +59,9 @@ LARGEST = 2.2  # of the least side of a piece, up to which one is shown
 SIDES, OVER, UNDER = 7.0, 13.0, 6.0  # paper mm beside, over and under the parts for balloons and title
 BESIDE = 50.0  # paper mm more that a room may be wide, and half as much high, for notes and arrows
 NOTES = 92.0  # paper mm, most width of the notes
-TRIALS = 6  # rooms that are tried, those for the largest scale first
+ROOMS = 3  # that are tried at each scale, the largest scale first
+SHARES = (1.0, 1.2, 1.4, 0.85, 0.7)
+"""Of the side that a room suggests: a larger piece may hold a spacer, a smaller one comes apart farther."""
 APART_IN_MODEL = 100.0
 ELSEWHERE = "stands off the piece that is shown: see the plan"
 
@@ -119,10 +120,12 @@ class _Inset:
         from geometry.solids.bodies import bodies_of
 
         bodies = bodies_of(self.detail)
-        for scale, side, room in sorted(found, key=lambda each: (-each[0], -each[1], -_area(each[2]), each[2]))[:TRIALS]:
-            placed = self._placed(bodies, scale, side, room)
-            if placed is not None:
-                return placed
+        for scale in SCALES:
+            own = sorted((-side, -_area(room), room) for each, side, room in found if each == scale)
+            for side, _, room in own[:ROOMS]:
+                placed = self._placed(bodies, scale, -side, room)
+                if placed is not None:
+                    return placed
         return None
 
     def _inner(self, room: Box) -> tuple[float, float]:
@@ -148,16 +151,17 @@ class _Inset:
     def _placed(self, bodies: Sequence[Body], scale: float, side: float, room: Box) -> Placed | None:
         """The view with title, notes, balloons and arrows; None where one of them finds no place."""
         least = needed(self.detail) * scale
-        for share in (1.0, 0.9, 0.8, 0.7):  # by their depth the parts may be nearer to one another than the fit has it
-            own = max(least, share * side)
-            view, apart = piece_view(self.detail, bodies, own, scale, self._inner(room), large=scale >= WIDE_FROM)
-            if apart and (view.piece is None or view.reach >= LEAST_LIFTED * own):
+        for own in dict.fromkeys(max(least, share * side) for share in SHARES):
+            piece = piece_for(self.detail, own, scale)
+            if not holds_spacer(self.detail, piece):
+                continue
+            large = scale >= WIDE_FROM
+            view, apart = fitted_view(self.detail, bodies, piece, scale, self._inner(room), side=own, large=large)
+            if apart and (piece is None or view.reach >= LEAST_LIFTED * own):
                 for notes in self._notes(view, room):
                     placed = self._dressed(view, room, notes)
                     if placed is not None:
                         return placed
-            if own == least:
-                return None
         return None
 
     def _cut(self, room: Box, wide: float, tall: float) -> Box:
@@ -208,8 +212,6 @@ class _Inset:
         marks += told
         listed = [number for number, quantity, *_ in part_rows(self.detail, self.contents.check) if quantity != "0"]
         shown = {part.item for part in view.parts}
-        if ITEM_OF["spacer"] in listed and ITEM_OF["spacer"] not in shown:
-            return None  # a bead without what holds its height tells nothing of the order of fitting
         marks += balloons(view, shown, pencil, keep)
         marks += ways(view, pencil, keep)
         if any(outcome.fate is not Fate.DRAWN for outcome in keep.outcomes):

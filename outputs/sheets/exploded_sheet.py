@@ -27,7 +27,7 @@ from outputs.sheet.tables import wrapped
 from outputs.sheet.title_block import title_block
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import parts_table
-from outputs.sheets.exploded_fit import LIFT, LIFT_OF_RINGS, SCALES, extent_of, needed, piece_view
+from outputs.sheets.exploded_fit import LIFT, LIFT_OF_RINGS, SCALES, extent_of, fitted_view, needed, piece_for
 from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
 
@@ -109,7 +109,8 @@ class _Composed:
         side = SHARE * wide
         views = []
         for scale in (each for each in SCALES if side / each >= needed(self.detail)):
-            view, apart = piece_view(self.detail, self.bodies, side, scale, (wide, high))
+            piece = piece_for(self.detail, side, scale)
+            view, apart = fitted_view(self.detail, self.bodies, piece, scale, (wide, high), side=side)
             views.append(view)
             if apart:
                 break
