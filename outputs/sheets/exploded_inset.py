@@ -46,8 +46,10 @@ if TYPE_CHECKING:
     from outputs.sheets.contents import Contents
 
 NAME = "EXPLODED VIEW"
-LEAST = (80.0, 60.0)
+LEAST = (80.0, 65.0)
 """Paper mm of A4 to A2, width and height of a room in which the view reads with its title, balloons and arrows."""
+LEAST_SIDE = 20.0
+"""Paper mm of A4 to A2 that a piece is long to both sides of its corner: on a smaller one balloons hide the order of the parts (by eye)."""
 LEAST_BEAD = 2.4
 """Paper mm of A4 to A2 that the bead is wide: one of 12 by 5 mm at 1:5. Any smaller its faces run into one stroke (by eye, no source)."""
 LIFTED, LEAST_LIFTED = (
@@ -133,6 +135,10 @@ class _Inset:
         times = self.times
         return room[2] - room[0] - 2 * SIDES * times, room[3] - room[1] - (OVER + UNDER) * times
 
+    def _least(self, scale: float) -> float:
+        """The least side of a piece, paper mm."""
+        return max(needed(self.detail) * scale, LEAST_SIDE * self.times)
+
     def _fits(self, room: Box) -> Iterator[tuple[float, float]]:
         """The scales at which a piece fits a room, the largest first, and its largest side at each, paper mm.
 
@@ -144,13 +150,13 @@ class _Inset:
         )
         bead = self.detail.sizes.bond_width.value
         for scale in SCALES:
-            least = needed(self.detail) * scale
+            least = self._least(scale)
             if bead * scale >= LEAST_BEAD * self.times and most >= least:
                 yield scale, max(least, min(wanted, LARGEST * least))
 
     def _placed(self, bodies: Sequence[Body], scale: float, side: float, room: Box) -> Placed | None:
         """The view with title, notes, balloons and arrows; None where one of them finds no place."""
-        least = needed(self.detail) * scale
+        least = self._least(scale)
         for own in dict.fromkeys(max(least, share * side) for share in SHARES):
             piece = piece_for(self.detail, own, scale)
             if not holds_spacer(self.detail, piece):
