@@ -69,11 +69,16 @@ ELSEWHERE = "stands off the piece that is shown: see the plan"
 
 
 def settled(contents: Contents) -> Contents:
-    """The contents with it found out whether the exploded view stands on the detail sheet. Raises ``SheetError`` as the sheet does."""
+    """The contents with it found out whether the exploded view stands on the detail sheet; as they are where that sheet cannot be drawn:
+    whoever draws it says so.
+    """
     from outputs.sheets.detail_sheet import detail_of
 
     tried = replace(contents, inset=True)
-    sheet = detail_of(tried)
+    try:
+        sheet = detail_of(tried)
+    except SheetError:
+        return contents
     return replace(tried, detail_sheet=sheet) if any(view.name == NAME for view in sheet.views) else contents
 
 

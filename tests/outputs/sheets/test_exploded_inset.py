@@ -26,6 +26,7 @@ from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import overlap
 from outputs.sheet.entities import Path, Sheet, Text, View
 from outputs.sheet.outcomes import Fate, Outcome
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.white_space import AIR, white_rectangles
 from outputs.sheets import exploded_inset
 from outputs.sheets.contents import Contents
@@ -188,6 +189,22 @@ def test_where_no_room_is_large_enough_it_has_its_own_sheet_and_the_first_says_w
     assert ("EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, "on a sheet of its own: 5 of 5")) in detail_of(
         contents
     ).outcomes
+
+
+def test_a_kernel_that_gives_up_is_told_by_who_draws_and_the_pane_sheet_is_drawn_all_the_same(monkeypatch):
+    from OCP.StdFail import StdFail_NotDone
+
+    from geometry.solids import seen
+
+    def gives_up(*_given: object) -> None:
+        raise StdFail_NotDone("BRep_API: command not done")
+
+    monkeypatch.setattr(seen, "_hidden_removed", gives_up)
+    contents = given("round 180")
+    assert settled(contents) is contents
+    assert len(document_files(contents, ("pane",), ("svg",))) == 1
+    with pytest.raises(SheetError, match="the exploded view cannot be drawn: the view of the bodies cannot be made"):
+        document_files(contents, ("detail",), ("svg",))
 
 
 def test_a_sheet_that_was_not_asked_for_it_stays_as_it_is():
