@@ -212,7 +212,7 @@ class _Composed:
         ]
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
         if self.contents.job.sheet.exploded and not self.contents.inset:
-            more.append(f"Exploded view: sheet {self.contents.sheets} of {self.contents.sheets}.")
+            more.insert(0, f"Exploded view: sheet {self.contents.sheets} of {self.contents.sheets}.")
         return more + list(words.governing_note(self.contents.job.vessel.hull_length))
 
     def _beside(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, bool, float]:
