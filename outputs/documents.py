@@ -78,8 +78,8 @@ def _sheets(name: str, sheets: tuple[Sheet, ...], contents: Contents, formats: C
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.detail_sheet import detail_of
 
-    sheets: tuple[Sheet, ...] = (detail_of(contents),)
-    if contents.job.sheet.exploded:
+    sheets: tuple[Sheet, ...] = (contents.detail_sheet or detail_of(contents),)
+    if contents.job.sheet.exploded and not contents.inset:
         from outputs.sheets.exploded_sheet import exploded_sheet
 
         sheets = (*sheets, exploded_sheet(contents))
@@ -262,6 +262,8 @@ ON_REQUEST: tuple[Document, ...] = (
     ),
 )
 """Documents that are made only where they are asked for by name: what they are made with takes longer to load than all others to draw."""
+COUNTED = {"detail", "pane"}
+"""Documents whose sheets tell of how many they are one."""
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), letters.RECORD
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 """What is made where nothing is asked for."""
@@ -280,6 +282,10 @@ def documents_made(contents: Contents, names: Collection[str], formats: Collecti
     wanted = [each for each in (*DOCUMENTS, *ON_REQUEST) if each.name in names]
     from outputs.files.carried import job_parcel, order_parcel
 
+    if contents.job.sheet.exploded and COUNTED & set(names):
+        from outputs.sheets.exploded_inset import settled
+
+        contents = settled(contents)
     ordered = contents
     if any(each.supplier for each in wanted):
         ordered = contents.as_ordered()

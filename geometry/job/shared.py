@@ -65,7 +65,8 @@ class SheetWords(Table):
     document_type: f.Text = setting("Fit-up detail", "document type in the title block")
     size: PaperSize | None = setting(None, "sheet size A3 to A0; left out: the smallest that fits", absent="worked out")
     exploded: f.Flag = setting(
-        False, "true: the parts pulled apart on a sheet of their own beside the detail sheet; made from the bodies of the pane, takes seconds"
+        False,
+        "true: the parts pulled apart, on the detail sheet where it has room, else on one more; made from bodies of the pane, takes seconds",
     )
     template_paper: TemplatePaper = setting("A4", "paper of the template's tiles, A4 or A3")
     language: Language = setting("en", "language code of the sheet; only en")

@@ -119,8 +119,53 @@ def strokes_seen(shapes: Sequence[Shape], sight: Sight, *, within: float) -> tup
         Where the kernel gives up.
     """
     with kernel.explained("the view of the bodies"):
-        algorithm = _hidden_removed(shapes, sight)
-        return tuple(_strokes(algorithm, shape, within) for shape in shapes)
+        folded = [_without_touching_lines(shape) for shape in shapes]
+        algorithm = _hidden_removed(folded, sight)
+        return tuple(_strokes(algorithm, shape, within) for shape in folded)
+
+
+def _without_touching_lines(shape: Shape) -> Shape:
+    """A shape without edges that lie within a face: what was cut off it only touches the face there, and nothing of it is folded.
+
+    A straight block in the joint of a round pane touches the glass along a line: the kernel keeps that line in the face of the backfill
+    that lies on the glass, and parts the side of the cut at it.
+    """
+    from OCP.BRep import BRep_Builder
+    from OCP.BRepTools import BRepTools_ReShape
+    from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
+    from OCP.TopAbs import TopAbs_FORWARD, TopAbs_INTERNAL
+
+    builder, changed, found = BRep_Builder(), BRepTools_ReShape(), False
+    for face in kernel.faces_of(shape):
+        own = face.Oriented(TopAbs_FORWARD)
+        wires = [(wire, list(_parts_of(wire))) for wire in _parts_of(own)]
+        if not any(edge.Orientation() == TopAbs_INTERNAL for _, edges in wires for edge in edges):
+            continue
+        found, bare = True, own.EmptyCopied()
+        for wire, edges in wires:
+            kept = [edge for edge in edges if edge.Orientation() != TopAbs_INTERNAL]
+            if len(kept) == len(edges):
+                builder.Add(bare, wire)
+            elif kept:
+                less = wire.EmptyCopied()
+                for edge in kept:
+                    builder.Add(less, edge)
+                builder.Add(bare, less)
+        changed.Replace(face, bare.Oriented(face.Orientation()))
+    if not found:
+        return shape
+    unified = ShapeUpgrade_UnifySameDomain(changed.Apply(shape), True, True, False)
+    unified.Build()
+    return unified.Shape()
+
+
+def _parts_of(shape: Shape) -> Iterator[Shape]:
+    from OCP.TopoDS import TopoDS_Iterator
+
+    found = TopoDS_Iterator(shape)
+    while found.More():
+        yield found.Value()
+        found.Next()
 
 
 def _hidden_removed(shapes: Sequence[Shape], sight: Sight) -> Any:

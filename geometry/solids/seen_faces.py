@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from geometry.solids import kernel
+from geometry.solids.areas import common, only_areas, polygons_of, together, without
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -105,22 +106,20 @@ def regions_seen(shapes: Sequence[Shape], sight: Sight, lamp: Lamp, *, within: f
 
 def _left_of(patch: _Patch, others: Sequence[_Patch], within: float) -> Any:
     """What of a patch lies behind none of the others."""
-    from shapely import union_all
-
     hiding, grid = [], within / GRID
     for other in others:
-        for part in _polygons(patch.region.intersection(other.region, grid_size=grid)):
+        for part in polygons_of(common(patch.region, other.region, grid)):
             if _is_sliver(part, within):
                 continue
             at = part.representative_point()
             own, their = patch.nearness(at.x, at.y), other.nearness(at.x, at.y)
             if own is not None and their is not None and their > own + 1e-6:
                 hiding.append(part)
-    return patch.region.difference(union_all(hiding, grid_size=grid), grid_size=grid) if hiding else patch.region
+    return without(patch.region, together(hiding, grid), grid) if hiding else patch.region
 
 
 def _regions(tone: int, left: Any, within: float) -> Iterator[Region]:
-    for part in sorted((each.normalize() for each in _polygons(left.simplify(within / 2))), key=lambda each: each.bounds):
+    for part in sorted((each.normalize() for each in polygons_of(left.simplify(within / 2))), key=lambda each: each.bounds):
         if not _is_sliver(part, within):
             yield Region(
                 tone,
@@ -132,10 +131,6 @@ def _regions(tone: int, left: Any, within: float) -> Iterator[Region]:
 def _is_sliver(part: Any, within: float) -> bool:
     """Whether a region is nothing but the roundness of its neighbours: narrower than the tolerance."""
     return bool(part.area < within * within or 2.0 * part.area < within * part.length)
-
-
-def _polygons(shape: Any) -> list[Any]:
-    return [each for each in getattr(shape, "geoms", (shape,)) if each.geom_type == "Polygon" and not each.is_empty]
 
 
 def _patches(body: int, shape: Shape, sight: Sight, lamp: Lamp, within: float) -> Iterator[_Patch]:
@@ -161,17 +156,20 @@ def _patches(body: int, shape: Shape, sight: Sight, lamp: Lamp, within: float) -
         for tone in sorted(set(tones.tolist())):
             own = placed[tones == tone]
             region = _sum(polygons(own[:, :, :2]), within / GRID)
-            yield _Patch(body, tone, region, own[:, :, :2], own[:, :, 2])
+            if (
+                not region.is_empty
+            ):  # a face that is seen all but edge-on has no area on the grid: it shows nothing and hides nothing
+                yield _Patch(body, tone, region, own[:, :, :2], own[:, :, 2])
 
 
 def _sum(facets: Any, grid: float) -> Any:
     """The region of facets that touch along their edges, or, of a face that hides parts of itself, overlap."""
-    from shapely import GEOSException, coverage_union_all, set_precision, union_all
+    from shapely import GEOSException, coverage_union_all, set_precision
 
     try:
-        return set_precision(coverage_union_all(facets), grid)
+        return only_areas(set_precision(coverage_union_all(facets), grid))
     except GEOSException:
-        return union_all(facets, grid_size=grid)
+        return together(facets, grid)
 
 
 def _facets(face: Shape) -> Any:

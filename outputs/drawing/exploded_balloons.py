@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from geometry.solids.areas import together
 from outputs.drawing.balloons import RADIUS, Item, balloon
 from outputs.sheet.outcomes import ItemNumber
 from outputs.sheet.runs import line, polar
@@ -38,14 +39,12 @@ NO_PLACE = "no free place on the view"
 
 def balloons(view: ExplodedView, items: Collection[str], pencil: Pencil, room: KeepClear) -> list[Mark]:
     """A balloon for each of the items; what becomes of each is told to ``room``."""
-    from shapely import union_all
-
     covered: dict[str, Any] = {}
     for part, shape in zip(view.parts, view.silhouettes, strict=True):
         covered.setdefault(part.item, []).append(shape)
     grid = 0.001 / pencil.scale
-    wholes = {item: union_all(shapes, grid_size=grid) for item, shapes in covered.items()}
-    every = union_all(list(wholes.values()), grid_size=grid)
+    wholes = {item: together(shapes, grid) for item, shapes in covered.items()}
+    every = together(wholes.values(), grid)
     marks: list[Mark] = []
     for item in sorted(items, key=lambda each: _from_left(wholes.get(each))):
         if item not in wholes or wholes[item].is_empty:
@@ -75,10 +74,8 @@ def _round(centre: Place, radius: float) -> tuple[float, float, float, float]:
 
 def _best(item: str, wholes: dict[str, Any], every: Any, pencil: Pencil, room: KeepClear) -> tuple[Place, Place] | None:
     """The spot and the middle of the balloon that cost least: on a piece that is well seen, else on any."""
-    from shapely import union_all
-
     whole = wholes[item]
-    others = union_all([shape for name, shape in wholes.items() if name != item], grid_size=0.001 / pencil.scale)
+    others = together([shape for name, shape in wholes.items() if name != item], 0.001 / pencil.scale)
     pieces = getattr(whole, "geoms", (whole,))
     least = WELL_SEEN * max(piece.area for piece in pieces)
     seen = type(whole)([piece for piece in pieces if piece.area >= least]) if len(pieces) > 1 else whole

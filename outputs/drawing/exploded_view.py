@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.outline import Point
 from geometry.outline.loop import segment_between
+from geometry.solids.areas import area_of, common, polygons_of, together
 from outputs.drawing.exploded_parts import anchors, lifts
 from outputs.sheet.entities import Fill, Hatch, Layer, Path
 from outputs.sheet.layers import CONTINUOUS
@@ -150,13 +151,10 @@ class ExplodedView:
     @cached_property
     def silhouettes(self) -> tuple[Any, ...]:
         """What each part covers of the picture, as far as it is seen."""
-        from shapely import make_valid, union_all
-
         found = []
         for part, regions in zip(self.parts, self.regions, strict=True):
-            shapes = [make_valid(self._polygon(each)) for each in regions]
-            whole = union_all(shapes, grid_size=self._hair / 8)
-            found.append(whole.intersection(self._front_of_glass, grid_size=self._hair / 8) if part.material == "frit" else whole)
+            whole = together(map(self._area, regions), self._hair / 8)
+            found.append(common(whole, self._front_of_glass, self._hair / 8) if part.material == "frit" else whole)
         return tuple(found)
 
     @property
@@ -185,26 +183,19 @@ class ExplodedView:
 
     @cached_property
     def _front_of_glass(self) -> Any:
-        from shapely import make_valid, union_all
-
         from geometry.solids.seen_faces import Lamp
 
         tone = Lamp(LAMP, STEPS_OF_LIGHT).tone(LAMP[2])
         panes = [regions for part, regions in zip(self.parts, self.regions, strict=True) if part.material == "glass"]
-        faces = [make_valid(self._polygon(each)) for regions in panes for each in regions if each.tone == tone]
-        return union_all(faces, grid_size=self._hair / 8)
+        faces = [self._area(each) for regions in panes for each in regions if each.tone == tone]
+        return together(faces, self._hair / 8)
 
-    def _polygon(self, region: Region) -> Any:
-        from shapely import Polygon
-
-        return Polygon(self._places(region.outer), [self._places(hole) for hole in region.holes])
+    def _area(self, region: Region) -> Any:
+        return area_of(self._places(region.outer), map(self._places, region.holes))
 
     def _clipped(self, region: Region, window: Any) -> list[tuple[tuple[Place, ...], ...]]:
-        from shapely import make_valid
-
-        left = make_valid(self._polygon(region)).intersection(window, grid_size=self._hair / 8)
         found = []
-        for part in (each.normalize() for each in getattr(left, "geoms", (left,)) if each.geom_type == "Polygon"):
+        for part in (each.normalize() for each in polygons_of(common(self._area(region), window, self._hair / 8))):
             if part.area > self._hair**2:
                 found.append(tuple(tuple(run.coords[:-1]) for run in (part.exterior, *part.interiors)))
         return found
@@ -214,12 +205,12 @@ class ExplodedView:
 
         beside, front = BESIDE / self.scale, self._front_of_glass
         outline, edge = (OUTLINE, EDGE) if self.large else (EDGE, FINE)
-        together: dict[tuple[int, str], Any] = {}  # plies lie on one another: between them there is no outline
+        items: dict[tuple[int, str], Any] = {}  # plies lie on one another: between them there is no outline
         for part, covered in zip(self.parts, self.silhouettes, strict=True):
             key = (part.level, part.item)
-            together[key] = covered if key not in together else together[key].union(covered, grid_size=self._hair / 8)
+            items[key] = covered if key not in items else together((items[key], covered), self._hair / 8)
         for part, strokes in zip(self.parts, self.strokes, strict=True):
-            covered = together[part.level, part.item]
+            covered = items[part.level, part.item]
             for stroke in strokes:
                 nodes = self._run(stroke.nodes)
                 if part.material == "frit":
@@ -258,7 +249,7 @@ class ExplodedView:
         return [pair for pair in pairs if pair[1].material in materials]
 
     def _trace(self, spot: Point, behind: Part, before: Part) -> Iterator[Mark]:
-        from shapely import LineString, union_all
+        from shapely import LineString
 
         low = 0.0 if behind.material == "frame" else behind.heights[1]
         high = before.heights[0]
@@ -267,7 +258,7 @@ class ExplodedView:
             for part, height in ((behind, low), (before, high))
         ]
         hides = [each for part, each in zip(self.parts, self.silhouettes, strict=True) if part.level >= before.level]
-        run = LineString(ends).difference(union_all(hides, grid_size=self._hair / 8))
+        run = LineString(ends).difference(together(hides, self._hair / 8))
         for each in getattr(run, "geoms", (run,)):
             if each.length * self.scale >= LEAST_TRACE:
                 first, last = each.coords[0], each.coords[-1]

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.findings.state import State
     from geometry.job import Job, Pane
     from outputs.record.moved import Moved
-    from outputs.sheet.entities import Place
+    from outputs.sheet.entities import Place, Sheet
 
 SHEETS = 4  # of every pane
 
@@ -40,6 +40,8 @@ class Contents:
     moved: tuple[Moved, ...] | None = None  # since an older state; None where there is none to compare with
     judged_where: Fit | None = None  # of a pane as ordered: where the findings met it; None where they met what is drawn
     carried: bytes = b""  # the parcel of the job that the drawings of the pane carry
+    inset: bool = False  # the exploded view stands on the detail sheet: it was found to have room there
+    detail_sheet: Sheet | None = None  # with the exploded view on it: composed to learn so, and not composed again
 
     def as_ordered(self) -> Contents:
         """The same with the pane as ordered. Raises ``SheetError`` where the pane of the order has no detail."""
@@ -70,8 +72,10 @@ class Contents:
 
     @property
     def sheets(self) -> int:
-        """How many sheets the pane has: detail, pane sheet, fitter's card, record, and the exploded view where it is asked for."""
-        return SHEETS + self.job.sheet.exploded
+        """How many sheets the pane has: detail, pane sheet, fitter's card, record, and the exploded view where it is asked for and has
+        no room on the detail sheet.
+        """
+        return SHEETS + (self.job.sheet.exploded and not self.inset)
 
     @property
     def title(self) -> str:

@@ -82,6 +82,10 @@ def detail_of(contents: Contents) -> Sheet:
         sheet = composed.sheet()
         if sheet is None and 0 < composed.short <= MOST_FLAGS - LEAST_FLAGS:
             sheet = _Composed(contents, paper, spared=composed.short).sheet()
+        if sheet is not None and contents.inset:
+            from outputs.sheets.exploded_inset import with_exploded_view
+
+            sheet = with_exploded_view(sheet, contents, paper)
         if sheet is not None:
             return with_layer_names(sheet, dict(contents.job.layers))
     raise SheetError(_refusal(contents))
@@ -258,8 +262,8 @@ class _Composed:
         return key, best
 
     def _elsewhere(self) -> Iterator[tuple[str, Outcome]]:
-        """What was asked for and has its own sheet: beside plan, corners and sections an exploded view would be too small to tell."""
-        if self.contents.job.sheet.exploded:
+        """What was asked for and has its own sheet: where this one leaves it no room, an exploded view would be too small to tell."""
+        if self.contents.job.sheet.exploded and not self.contents.inset:
             of = self.contents.sheets
             yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"on a sheet of its own: {of} of {of}")
 
@@ -272,6 +276,8 @@ class _Composed:
             if outcome.fate is not Fate.DRAWN and not any(each in outcome.what for each in ELSEWHERE)
         ]
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
+        if self.contents.job.sheet.exploded and not self.contents.inset:
+            more.insert(0, f"Exploded view: sheet {self.contents.sheets} of {self.contents.sheets}.")
         return more + list(words.governing_note(self.contents.job.vessel.hull_length))
 
     def _beside(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, bool, float]:

@@ -6,15 +6,14 @@ enough is shown whole, large, and once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.outline import bounding_box
 from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
-from outputs.drawing.exploded_parts import parts_of, piece_of
+from outputs.drawing.exploded_parts import parts_of
 from outputs.drawing.exploded_view import LINES, TINTS, ExplodedView
-from outputs.drawing.plan_arrows import NOT_GIVEN
+from outputs.drawing.exploded_ways import untold_ways, ways
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Sheet, Text, View
@@ -28,55 +27,25 @@ from outputs.sheet.tables import wrapped
 from outputs.sheet.title_block import title_block
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import parts_table
+from outputs.sheets.exploded_fit import LIFT, LIFT_OF_RINGS, SCALES, extent_of, fitted_view, needed, piece_for
 from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.detail.parts import Detail
     from geometry.solids.bodies import Body
-    from geometry.solids.kernel import Shape
     from outputs.drawing.exploded_parts import Part
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
     from outputs.sheets.contents import Contents
 
-SCALES = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 SHARE = 0.32  # side of the piece by the width of its box
-LIFT, LIFT_OF_RINGS = 2.75, 1.7  # how far the last part is pulled off by the size of what is shown, most
-APART = 0.68  # least lift by the width of what is shown: then the pane does not hide the bead
 LEAST_LIFT = 45.0  # paper mm
 LEFT = 7.0  # paper mm left of the parts
 AROUND = 13.0  # paper mm round the parts for balloons
-WHOLE = 1.3  # of the side of a piece, up to which a pane is shown whole
-RISE, ACROSS = 0.5, 0.8660254037844386  # of a unit of X or Z on the picture
 NOTES = 92.0  # paper mm, width of the notes
 APART_IN_MODEL = 100.0
-ON_PICTURE = {
-    "right": "to the lower right", "left": "to the upper left", "up": "up", "down": "down",
-    "out of the plan": "to the lower left", "into the plan": "to the upper right",
-}  # fmt: skip
-"""Where a way of the plan runs on the isometric picture: X to the lower right, Y up, outboard to the lower left."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Extent:
-    """Size of what is shown along X, Y and Z, the parts together, mm."""
-
-    x: float
-    y: float
-    z: float
-
-    def on_paper(self, scale: float, reach: float) -> tuple[float, float]:
-        """Width and height with the last part pulled off by ``reach``, paper mm."""
-        along = (self.x + self.z) * scale + reach
-        return along * ACROSS, self.y * scale + along * RISE
-
-    def most(self, scale: float, wide: float, high: float) -> float:
-        """The greatest reach that fits, paper mm."""
-        own = (self.x + self.z) * scale
-        return min(wide / ACROSS, (high - self.y * scale) / RISE) - own
 
 
 def exploded_sheet(contents: Contents) -> Sheet:
@@ -137,22 +106,19 @@ class _Composed:
     def _main(self, box: Box) -> ExplodedView:
         """The piece at the largest scale at which it tells and its parts come apart, or the whole pane where that is no larger."""
         wide, high = box[2] - box[0] - LEFT * self.times, box[3] - box[1] - 2 * AROUND * self.times
-        side, frame = SHARE * wide, bounding_box(self.detail.curves.recess)
+        side = SHARE * wide
         views = []
-        for scale in (each for each in SCALES if side / each >= _needed(self.detail)):
-            whole = max(frame.width, frame.height) * scale <= WHOLE * side
-            piece = None if whole else piece_of(self.detail, side / scale)
-            parts = self.parts if whole else parts_of(self.detail, self.bodies, piece)
-            extent = _extent([part.shape for part in parts])
-            reach = min((LIFT_OF_RINGS if whole else LIFT) * side, extent.most(scale, wide, high))
-            views.append(ExplodedView(self.detail, parts, piece, scale, reach))
-            if reach >= APART * extent.x * scale:
+        for scale in (each for each in SCALES if side / each >= needed(self.detail)):
+            piece = piece_for(self.detail, side, scale)
+            view, apart = fitted_view(self.detail, self.bodies, piece, scale, (wide, high), side=side)
+            views.append(view)
+            if apart:
                 break
         return max(views, key=lambda view: min(view.reach, LIFT * side))
 
     def _small(self, box: Box) -> ExplodedView:
         """The whole pane at the largest scale that leaves its parts apart."""
-        extent, times = _extent([body.shape for body in self.bodies]), self.times
+        extent, times = extent_of([body.shape for body in self.bodies]), self.times
         wide, high = box[2] - box[0], box[3] - box[1] - 4.0 * times
         for scale in SCALES:
             reach = extent.most(scale, wide, high)
@@ -170,7 +136,10 @@ class _Composed:
         x, y = self.places.plan_title
         lines = [
             part
-            for each in (*notes_of(self.parts, piece=main.piece is not None), ways_of(self.detail))
+            for each in (
+                *notes_of(self.parts, piece=main.piece is not None, others="on the whole pane"),
+                untold_ways(self.detail),
+            )
             for part in wrapped(each, NOTES * self.times, style.text)
         ]
         y -= 7.0 * self.times
@@ -193,12 +162,14 @@ class _Composed:
         room = KeepClear(scale=k, clear=self.style.off_lines, apart=self.style.clear, within=within)  # type: ignore[arg-type]
         room.add(marks)
         marks += balloons(view, items, pencil, room)
+        if notes:
+            marks += ways(view, pencil, room)
         room.drawn(name.lower())
         return Placed(name, k, home, tuple(marks), tuple(room.outcomes))
 
 
-def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
-    """What is to be known of an exploded view of these parts: the representation, the order, what is cut off."""
+def notes_of(parts: Sequence[Part], *, piece: bool, others: str) -> list[str]:
+    """What is to be known of an exploded view of these parts: the representation, the order, what is cut off, and where ``others`` are."""
     order: dict[int, set[str]] = {}
     for part in parts:
         order.setdefault(part.level, set()).add(part.item)
@@ -208,34 +179,12 @@ def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
         f"From the frame outboard in the order of fitting: {'; '.join(steps)}.",
     ]
     if piece:
-        told.append("Parts that run on are cut off; blocks that stand farther off are on the whole pane.")
+        told.append(f"Parts that run on are cut off; blocks that stand farther off are {others}.")
     return [*told, f"The print, {ITEM_OF['frit']}, is seen through the pane."]
-
-
-def ways_of(detail: Detail) -> str:
-    """Which way is what on the picture; where the bow lies only where the job gives it."""
-    up = "the light lies level" if detail.deck_light else "UP is up"
-    forward = NOT_GIVEN if detail.forward is None else f"FWD is {ON_PICTURE[detail.forward]}"
-    return f"OUTSIDE is {ON_PICTURE['out of the plan']}; {up}; {forward}."
 
 
 def _joined(words: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
-
-
-def _needed(detail: Detail) -> float:
-    """The least side of a piece, mm: twice as far as landing and print reach, and past the round of the corner."""
-    section = detail.sections[0].crossing
-    deep = max(section.landing, section.frit_inner)
-    return 1.7 * deep + 10.0
-
-
-def _extent(shapes: Sequence[Shape]) -> _Extent:
-    """Size of bodies together, mm."""
-    from geometry.solids.seen import bounds
-
-    low, high = bounds(shapes)
-    return _Extent(*(b - a for a, b in zip(low, high, strict=True)))
 
 
 def _in_model(views: Sequence[Placed]) -> list[View]:
@@ -254,4 +203,4 @@ def _in_model(views: Sequence[Placed]) -> list[View]:
     return found
 
 
-__all__ = ["ON_PICTURE", "exploded_sheet", "notes_of", "ways_of"]
+__all__ = ["exploded_sheet", "notes_of"]

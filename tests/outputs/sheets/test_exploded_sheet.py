@@ -29,6 +29,7 @@ from outputs.documents import document_files
 from outputs.drawing import exploded_balloons
 from outputs.drawing.exploded_balloons import balloons as balloons_of
 from outputs.drawing.exploded_view import LINES, TINTS
+from outputs.drawing.exploded_ways import ANGLES, ways_of
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import overlap
@@ -37,10 +38,11 @@ from outputs.sheet.entities import Path, Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.pencil import Pencil
+from outputs.sheets import exploded_inset
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
-from outputs.sheets.exploded_sheet import ON_PICTURE, exploded_sheet, ways_of
+from outputs.sheets.exploded_sheet import exploded_sheet
 
 if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet, View
@@ -192,7 +194,13 @@ def test_the_mark_of_a_job_that_does_not_ask_stays_and_that_of_one_that_asks_is_
     assert mark_of(plain, plain.panes[0]) == mark_of(told, told.panes[0]) != mark_of(asked, asked.panes[0])
 
 
-def test_the_document_has_a_sheet_more_and_every_sheet_counts_it():
+@pytest.fixture
+def no_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No room on a detail sheet is large enough for the view."""
+    monkeypatch.setattr(exploded_inset, "LEAST", (2000.0, 2000.0))
+
+
+def test_the_document_has_a_sheet_more_and_every_sheet_counts_it(no_room):
     contents = contents_of("kite")
     files = document_files(contents, ("detail", "pane"), ("svg", "pdf", "dxf"))
     stem = contents.pane.file_stem
@@ -281,19 +289,57 @@ def test_a_balloon_keeps_off_every_body_of_the_parts_that_it_does_not_name():
 
 @pytest.mark.parametrize(("axis", "way"), [((1, 0, 0), "right"), ((-1, 0, 0), "left"), ((0, 1, 0), "up"), ((0, -1, 0), "down"),
                                            ((0, 0, 1), "out of the plan"), ((0, 0, -1), "into the plan")])  # fmt: skip
-def test_the_ways_are_told_as_the_picture_runs(axis, way):
-    """The words for each way of the plan against where the projection puts a point that lies that way."""
+def test_the_ways_run_on_the_picture_as_the_projection_puts_a_place_that_lies_that_way(axis, way):
     x, y = isometric().at(axis)
-    words = ("to the " if abs(x) > 1e-9 else "") + ("upper" if y > 0 else "lower") + (" right" if x > 0 else " left")
-    told = words if abs(x) > 1e-9 else ("up" if y > 0 else "down")
-    assert ON_PICTURE[way] == told
+    assert math.cos(math.radians(ANGLES[way])) == pytest.approx(x / math.hypot(x, y))
+    assert math.sin(math.radians(ANGLES[way])) == pytest.approx(y / math.hypot(x, y))
 
 
-def test_where_the_bow_lies_is_told_only_where_it_is_known():
-    detail = contents_of("SW-01").detail  # a port light of an upright side
-    assert ways_of(detail) == "OUTSIDE is to the lower left; UP is up; FWD is to the upper left."
-    assert ways_of(contents_of("kite").detail).endswith("FWD not given.")
-    assert "level" in ways_of(SimpleNamespace(deck_light=True, forward="up"))
-    for name in ("SW-01", "kite"):
-        words = " ".join(text.string for view in exploded_sheet(contents_of(name)).views for text in view.marks if isinstance(text, Text))
-        assert "OUTSIDE is to the lower left" in words
+def arrows_of(view: View) -> dict[str, float]:
+    """Of each word at the tip of an arrow the direction in which that arrow runs, degrees: from the ring that all begin at to the tip."""
+    rings = [mark for mark in view.marks if isinstance(mark, Path) and mark.layer == "SEEN_OUTLINE" and mark.closed]
+    shafts = [mark for mark in view.marks if isinstance(mark, Path) and mark.layer == "SEEN_OUTLINE" and not mark.closed]
+    (ring,) = rings
+    foot = ((ring.nodes[0][0] + ring.nodes[1][0]) / 2, ring.nodes[0][1])
+    found = {}
+    for shaft in shafts:
+        start, tip = (node[:2] for node in shaft.nodes)
+        assert math.dist(foot, start) < math.dist(foot, tip)
+        words = [
+            text for text in view.marks if isinstance(text, Text) and re.fullmatch(r"(UP|OUTSIDE|FWD)( = FWD)?", text.string)
+        ]
+        nearest = min(words, key=lambda text: math.dist((text.x, text.y), tip))
+        found[nearest.string] = math.degrees(math.atan2(tip[1] - foot[1], tip[0] - foot[0])) % 360.0
+    return found
+
+
+def test_three_arrows_tell_outside_up_and_the_bow(drawn):
+    """By the formula of ISO 5456-3 as transcribed: Y upwards, X down to the right, outboard down to the left; FWD where the job tells it."""
+    contents, sheet = drawn
+    told = arrows_of(sheet.views[0])
+    wanted = {"OUTSIDE": 210.0, "UP": 90.0} | ({"FWD": 150.0} if contents.detail.forward == "left" else {})
+    assert told == pytest.approx(wanted)
+    assert (contents.detail.forward is None) == any(
+        "FWD not given" in mark.string for mark in sheet.views[0].marks if isinstance(mark, Text)
+    )
+
+
+def test_arrows_stand_on_no_part(drawn):
+    _, sheet = drawn
+    view = sheet.views[0]
+    shades = {layer.name for layer in TINTS}
+    faces = [mark.boundaries[0] if hasattr(mark, "boundaries") else mark.nodes for mark in view.marks if mark.layer in shades]
+    parts = shapely.union_all([shapely.Polygon([node[:2] for node in run]).buffer(0) for run in faces])
+    for mark in view.marks:
+        if isinstance(mark, Path) and mark.layer == "SEEN_OUTLINE":
+            assert shapely.LineString([node[:2] for node in mark.nodes]).distance(parts) * view.scale > 2.0
+
+
+def test_ways_that_are_one_have_one_arrow_and_a_level_light_has_none_up():
+    for told, wanted in (
+        ((False, "out of the plan"), {"out of the plan": "OUTSIDE = FWD", "up": "UP"}),
+        ((False, None), {"out of the plan": "OUTSIDE", "up": "UP"}),
+        ((False, "into the plan"), {"out of the plan": "OUTSIDE", "up": "UP", "into the plan": "FWD"}),
+        ((True, "up"), {"out of the plan": "OUTSIDE", "up": "FWD"}),
+    ):
+        assert ways_of(SimpleNamespace(deck_light=told[0], forward=told[1])) == wanted
