@@ -1,18 +1,19 @@
 """Where a finished sheet is white: the rectangles that nothing stands in and that cannot be made larger.
 
-The paper is looked at in squares of a millimetre. A view counts as taken with all that its window surrounds, a mark of the paper with its
+A view counts as taken with all that its window surrounds, a mark of the paper with its
 box, so that what is put into such a rectangle lies on no view and beside no word.
 """
 
 from __future__ import annotations
 
-import math
-from typing import TYPE_CHECKING, Any
+from bisect import bisect_left
+from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from outputs.sheet.boxes import box_of, grown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Sheet
@@ -33,52 +34,45 @@ def taken_boxes(sheet: Sheet) -> Iterator[Box]:
 
 
 def white_rectangles(taken: Iterable[Box], space: Box, *, least: tuple[float, float]) -> list[Box]:
-    """The largest rectangles within ``space`` that keep ``AIR`` from it and from everything taken, at least so wide and high, paper mm.
+    """The largest rectangles within ``space`` that keep ``AIR`` from it and from everything taken, at least so wide and high, paper mm."""
+    found = empties(grown(space, -AIR), [grown(box, AIR) for box in taken])
+    return sorted(box for box in found if box[2] - box[0] >= least[0] and box[3] - box[1] >= least[1])
 
-    None of them lies within another; the order is the same every time.
+
+def empties(space: Box, boxes: Sequence[Box]) -> list[Box]:
+    """The empty rectangles of a space that can grow in no direction.
+
+    Strips between the edges of the boxes are gone through from below; each column of a strip knows how far it is empty downwards.
     """
-    import numpy as np
-
-    left, low, right, high = grown(space, -AIR)
-    x0, y0 = math.ceil(left), math.ceil(low)
-    full = np.zeros((math.floor(high) - y0, math.floor(right) - x0), dtype=bool)
-    for box in taken:
-        a, b, c, d = grown(box, AIR)
-        full[max(0, math.floor(b) - y0) : max(0, math.ceil(d) - y0), max(0, math.floor(a) - x0) : max(0, math.ceil(c) - x0)] = (
-            True
-        )
-    found: set[Box] = set()
-    for row, column, wide, tall in _maximal(full, least):
-        found.add((float(x0 + column), float(y0 + row - tall), float(x0 + column + wide), float(y0 + row)))
-    return [each for each in sorted(found) if not any(_within(each, other) for other in found if other != each)]
-
-
-def _within(one: Box, other: Box) -> bool:
-    return other[0] <= one[0] and other[1] <= one[1] and other[2] >= one[2] and other[3] >= one[3]
-
-
-def _maximal(full: Any, least: tuple[float, float]) -> Iterator[tuple[int, int, int, int]]:
-    """Row over it, first column, width and height of each empty rectangle that nothing lets grow sideways or down."""
-    import numpy as np
-
-    heights = np.zeros(full.shape[1], dtype=int)
-    for row, taken in enumerate(full, start=1):
-        heights = np.where(taken, 0, heights + 1)
-        if row < len(full) and not (heights > least[1]).any():
-            continue
-        rising: list[tuple[int, int]] = []
-        for column, height in enumerate([*heights.tolist(), 0]):
-            start = column
-            while rising and rising[-1][1] >= height:
-                start, tall = rising.pop()
-                if tall >= least[1] and column - start >= least[0] and _ends(full, row, start, column):
-                    yield row, start, column - start, tall
-            rising.append((start, height))
+    left, bottom, right, top = space
+    inside = [(max(a, left), max(b, bottom), min(c, right), min(d, top)) for a, b, c, d in boxes]
+    inside = [box for box in inside if box[0] < box[2] and box[1] < box[3]]
+    xs = sorted({left, right, *(x for box in inside for x in (box[0], box[2]))})
+    ys = sorted({bottom, top, *(y for box in inside for y in (box[1], box[3]))})
+    spans = [(bisect_left(xs, a), bisect_left(xs, c), b, d) for a, b, c, d in inside]
+    foot = [bottom] * (len(xs) - 1)  # of each column, down to where it is empty
+    found: dict[tuple[float, float, float], Box] = {}
+    for low, high in pairwise(ys):
+        for first, end, b, d in spans:
+            if b <= low and d >= high:
+                foot[first:end] = [high] * (end - first)
+        open_: list[tuple[float, float]] = []  # where a run of columns begins, and its foot
+        last: float | None = None
+        for x, level in zip(xs, [*foot, high], strict=True):
+            if level == last:
+                continue
+            last, start = level, x
+            while open_ and open_[-1][1] <= level:
+                start, own = open_.pop()
+                if own < level:
+                    found[start, x, own] = (start, own, x, high)  # the highest comes last
+            open_.append((start, level))
+    return list(found.values())
 
 
-def _ends(full: Any, row: int, start: int, end: int) -> bool:
-    """Whether a rectangle under a row cannot go on over it."""
-    return bool(row == len(full) or full[row, start:end].any())
+def area_of(box: Box) -> float:
+    """The area of a box, mm²; nothing of one turned inside out."""
+    return max(0.0, box[2] - box[0]) * max(0.0, box[3] - box[1])
 
 
-__all__ = ["AIR", "taken_boxes", "white_rectangles"]
+__all__ = ["AIR", "area_of", "empties", "taken_boxes", "white_rectangles"]

@@ -231,6 +231,8 @@ class _Composed:
                 low = places.strip + 3.0
             boxes = (box,) if each is movable[0] else tuple(box_round([mark], 1.0) for mark in each)  # lines of notes end here and there
             pieces.append(Piece(boxes, (left, low, places.column[1], high)))
+        if self.contents.inset:  # what is empty is kept together for the exploded view
+            return head.plan, [line_key(places, views, squeezed=self.head.squeeze > 0.0), *moving]
         key, found = self._with_key(head.plan, views, fixed, pieces)
         plan = head.plan.moved(*found[0])
         moved = [[shifted(mark, *by) for mark in each] for each, by in zip(moving, found[1:], strict=True)]

@@ -13,12 +13,11 @@ fixed
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.sheet.boxes import grown, joined
+from outputs.sheet.white_space import area_of, empties
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -122,37 +121,6 @@ def _nearest(box: Box, others: Sequence[Box]) -> float:
     return min((max(o[0] - right, left - o[2], o[1] - top, bottom - o[3]) for o in others), default=APART)
 
 
-def empties(space: Box, boxes: Sequence[Box]) -> list[Box]:
-    """The empty rectangles of a space that can grow in no direction.
-
-    Strips between the edges of the boxes are gone through from below; each column of a strip knows how far it is empty downwards.
-    """
-    left, bottom, right, top = space
-    inside = [(max(a, left), max(b, bottom), min(c, right), min(d, top)) for a, b, c, d in boxes]
-    inside = [box for box in inside if box[0] < box[2] and box[1] < box[3]]
-    xs = sorted({left, right, *(x for box in inside for x in (box[0], box[2]))})
-    ys = sorted({bottom, top, *(y for box in inside for y in (box[1], box[3]))})
-    spans = [(bisect_left(xs, a), bisect_left(xs, c), b, d) for a, b, c, d in inside]
-    foot = [bottom] * (len(xs) - 1)  # of each column, down to where it is empty
-    found: dict[tuple[float, float, float], Box] = {}
-    for low, high in pairwise(ys):
-        for first, end, b, d in spans:
-            if b <= low and d >= high:
-                foot[first:end] = [high] * (end - first)
-        open_: list[tuple[float, float]] = []  # where a run of columns begins, and its foot
-        last = math.nan
-        for x, level in zip(xs, [*foot, high], strict=True):
-            if level == last:
-                continue
-            last, start = level, x
-            while open_ and open_[-1][1] <= level:
-                start, own = open_.pop()
-                if own < level:
-                    found[start, x, own] = (start, own, x, high)  # the highest comes last
-            open_.append((start, level))
-    return list(found.values())
-
-
 def largest_share(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], where: Sequence[Place]) -> float:
     """The largest empty rectangle with the pieces where they are, in parts of the space."""
     boxes = [*fixed, *(box for piece, own in zip(pieces, where, strict=True) for box in piece.surrounds(own))]
@@ -166,9 +134,4 @@ def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size:
     return max(wide, key=area_of, default=None)
 
 
-def area_of(box: Box) -> float:
-    """The area of a box, mm²; nothing of one turned inside out."""
-    return max(0.0, box[2] - box[0]) * max(0.0, box[3] - box[1])
-
-
-__all__ = ["APART", "ENOUGH", "HEM", "Piece", "area_of", "empties", "largest_share", "spread", "widest_room"]
+__all__ = ["APART", "ENOUGH", "HEM", "Piece", "largest_share", "spread", "widest_room"]

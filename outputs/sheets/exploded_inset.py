@@ -27,7 +27,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.tables import wrapped
 from outputs.sheet.title_block import title_block
-from outputs.sheet.white_space import taken_boxes, white_rectangles
+from outputs.sheet.white_space import area_of, taken_boxes, white_rectangles
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import part_rows
 from outputs.sheets.exploded_fit import ACROSS, RISE, SCALES, fitted_view, holds_spacer, needed, piece_for
@@ -52,10 +52,7 @@ LEAST_SIDE = 20.0
 """Paper mm of A4 to A2 that a piece is long to both sides of its corner: on a smaller one balloons hide the order of the parts (by eye)."""
 LEAST_BEAD = 2.4
 """Paper mm of A4 to A2 that the bead is wide: one of 12 by 5 mm at 1:5. Any smaller its faces run into one stroke (by eye, no source)."""
-LIFTED, LEAST_LIFTED = (
-    2.2,
-    1.6,
-)  # of the side of a piece, how far it is to come apart, and least: else the pane hides bead and spacers
+LIFTED, LEAST_LIFTED = 2.2, 1.6  # of the side of a piece, how far it is to come apart, and least: else the pane hides bead and spacers
 WIDE_FROM = 0.5  # scale from which outlines are wide: on a smaller picture they would run together
 LARGEST = 2.2  # of the least side of a piece, up to which one is shown
 SIDES, OVER, UNDER = 7.0, 13.0, 6.0  # paper mm beside, over and under the parts for balloons and title
@@ -128,7 +125,7 @@ class _Inset:
 
         bodies = bodies_of(self.detail)
         for scale in SCALES:
-            own = sorted((-side, -_area(room), room) for each, side, room in found if each == scale)
+            own = sorted((-side, -area_of(room), room) for each, side, room in found if each == scale)
             for side, _, room in own[:ROOMS]:
                 placed = self._placed(bodies, scale, -side, room)
                 if placed is not None:
@@ -232,10 +229,6 @@ class _Inset:
                 keep.tabled(ItemNumber(item), ELSEWHERE)
         keep.drawn(NAME.lower())
         return Placed(NAME, k, home, tuple(marks), tuple(keep.outcomes))
-
-
-def _area(box: Box) -> float:
-    return (box[2] - box[0]) * (box[3] - box[1])
 
 
 def _in_model(placed: Placed, offset: float) -> View:

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from measured import largest_empty
 
 from outputs.sheet.boxes import overlap
-from outputs.sheets.detail_spread import ENOUGH, HEM, Piece, area_of, empties, largest_share, spread, widest_room
+from outputs.sheet.white_space import area_of, empties
+from outputs.sheets.detail_spread import ENOUGH, HEM, Piece, largest_share, spread, widest_room
 
 SPACE = (0.0, 0.0, 40.0, 30.0)
 
