@@ -355,6 +355,22 @@ def apart(one: Shape, other: Shape) -> bool:
     return bool(boxes[0].IsOut(boxes[1]))
 
 
+def upright(shape: Shape) -> bool:
+    """Whether a shape has no faces but planes and cylinders about the vertical: an upright plane cuts it in lines wherever it stands."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+    from OCP.GeomAbs import GeomAbs_SurfaceType
+    from OCP.TopoDS import TopoDS
+
+    for face in faces_of(shape):
+        found = BRepAdaptor_Surface(TopoDS.Face_s(face), False)
+        if found.GetType() == GeomAbs_SurfaceType.GeomAbs_Cylinder:
+            if 1.0 - abs(found.Cylinder().Axis().Direction().Z()) > 1e-15:
+                return False
+        elif found.GetType() != GeomAbs_SurfaceType.GeomAbs_Plane:
+            return False
+    return True
+
+
 def joined(one: Shape, other: Shape) -> Shape:
     """Two shapes as one, without the faces between them."""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
@@ -466,6 +482,7 @@ __all__ = [
     "surface",
     "swept",
     "together",
+    "upright",
     "valid",
     "volume",
     "wall",
