@@ -140,7 +140,8 @@ def _reason(section: Section, material: str, cut: Sequence[Body]) -> str:
 class _Plane:
     """The plane of a section: x outwards along its line from ``at``, which on an arc is its centre.
 
-    So, in its own frame of reference, a cone or torus about that centre stands upright at the origin, and the kernel finds lines and circles in it, not approximations.
+    So, in its own frame of reference, a cone or torus about that centre stands upright at the origin, and the kernel finds lines and
+    circles in it, not approximations.
     """
 
     at: Point
