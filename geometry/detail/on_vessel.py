@@ -21,9 +21,8 @@ def landing_on_vessel(pane: Pane, detail: Detail) -> OnVessel | None:
     return OnVessel(plan.at(0.0, 0.0, -level), plan.x, plan.y)
 
 
-def plan_on_vessel(pane: Pane, detail: Detail) -> dict[str, list[float]] | None:
+def plan_on_vessel(found: OnVessel | None) -> dict[str, list[float]] | None:
     """The same as data: the origin of the plan on the landing, mm, and its X, Y and Z (outboard), rounded to where machines agree."""
-    found = landing_on_vessel(pane, detail)
     if found is None:
         return None
     ways = {"x": found.x, "y": found.y, "z": found.outwards}

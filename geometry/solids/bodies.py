@@ -115,16 +115,15 @@ def _printed(curves: Curves, low: float, high: float) -> Shape:
     """The ply that carries the print, without it."""
     glass, outer, inner, print_face = curves.glass, curves.frit_outer, curves.frit_inner, low + ENAMEL
     begins = outer != glass  # a bare rim outside the print
-    faces = [
-        kernel.flat(glass, high),
-        kernel.upright(glass, low if begins else print_face, high),
-        kernel.flat(outer, print_face, hole=inner),
-        kernel.upright(inner, low, print_face),
-        kernel.flat(inner, low),
-    ]
-    if begins:
-        faces += [kernel.flat(glass, low, hole=outer), kernel.upright(outer, low, print_face)]
-    return kernel.closed(faces, "the ply under the print")
+    around = kernel.wall(glass, low if begins else print_face, high)
+    within = kernel.wall(inner, low, print_face)
+    over, clear = kernel.floor(around.head, high), kernel.floor(within.foot, low)
+    if not begins:
+        printed = kernel.floor(around.foot, print_face, hole=within.head)
+        return kernel.enclosed([around, within], [], [over], [printed, clear], "the ply under the print")
+    rim = kernel.wall(outer, low, print_face)
+    bare, printed = kernel.floor(around.foot, low, hole=rim.foot), kernel.floor(rim.head, print_face, hole=within.head)
+    return kernel.enclosed([around, within], [rim], [over], [bare, printed, clear], "the ply under the print")
 
 
 __all__ = ["ENAMEL", "Body", "bodies_of"]

@@ -79,22 +79,60 @@ def _wire(outline: Outline, height: float) -> Any:
 
 def flat(outline: Outline, height: float, *, hole: Outline | None = None) -> Shape:
     """The face of an outline, with a hole in it, at a height."""
+    return floor(_wire(outline, height), height, hole=None if hole is None else _wire(hole, height))
+
+
+class Wall(NamedTuple):
+    """The faces that stand on an outline, and the wires of their foot and head: a floor made of these shares their edges."""
+
+    faces: Shape
+    foot: Shape
+    head: Shape
+
+
+def wall(outline: Outline, low: float, high: float) -> Wall:
+    """The faces that stand on an outline from one height to another."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+    from OCP.TopoDS import TopoDS
+
+    made = BRepPrimAPI_MakePrism(_wire(outline, low), gp_Vec(0, 0, high - low))
+    return Wall(made.Shape(), TopoDS.Wire_s(made.FirstShape()), TopoDS.Wire_s(made.LastShape()))
+
+
+def floor(outer: Shape, height: float, *, hole: Shape | None = None) -> Shape:
+    """The face within a wire at a height, seen from above, without what lies within another."""
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
     from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
     from OCP.TopoDS import TopoDS
 
-    face = BRepBuilderAPI_MakeFace(gp_Pln(gp_Pnt(0, 0, height), gp_Dir(0, 0, 1)), _wire(outline, height), True)
+    face = BRepBuilderAPI_MakeFace(gp_Pln(gp_Pnt(0, 0, height), gp_Dir(0, 0, 1)), outer, True)
     if hole is not None:
-        face.Add(TopoDS.Wire_s(_wire(hole, height).Reversed()))
+        face.Add(TopoDS.Wire_s(hole.Reversed()))
     return face.Face()
 
 
-def upright(outline: Outline, low: float, high: float) -> Shape:
-    """The faces that stand on an outline from one height to another."""
-    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
-    from OCP.gp import gp_Vec
+def enclosed(
+    outer: Sequence[Wall], inner: Sequence[Wall], upwards: Sequence[Shape], downwards: Sequence[Shape], what: str
+) -> Shape:
+    """The solid between walls (``outer`` have it inside, ``inner`` outside) and floors that look up or down, all of shared edges.
 
-    return BRepPrimAPI_MakePrism(_wire(outline, low), gp_Vec(0, 0, high - low)).Shape()
+    Nothing is sewn: what shares its edges is one shell already. Raises ``SolidError`` where it does not close.
+    """
+    from OCP.BRep import BRep_Builder, BRep_Tool
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeSolid
+    from OCP.TopoDS import TopoDS_Shell
+
+    builder, shell = BRep_Builder(), TopoDS_Shell()
+    builder.MakeShell(shell)
+    seen = [face.Reversed() for each in outer for face in faces_of(each.faces)]
+    seen += [face for each in inner for face in faces_of(each.faces)]
+    for face in (*seen, *upwards, *(face.Reversed() for face in downwards)):
+        builder.Add(shell, face)
+    if not BRep_Tool.IsClosed_s(shell):
+        raise SolidError(f"{what} does not close: an edge belongs to one face only")
+    shell.Closed(True)
+    return BRepBuilderAPI_MakeSolid(shell).Solid()
 
 
 def prism(outline: Outline, low: float, high: float, *, hole: Outline | None = None) -> Shape:
@@ -317,6 +355,22 @@ def apart(one: Shape, other: Shape) -> bool:
     return bool(boxes[0].IsOut(boxes[1]))
 
 
+def upright(shape: Shape) -> bool:
+    """Whether a shape has no faces but planes and cylinders about the vertical: an upright plane cuts it in lines wherever it stands."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+    from OCP.GeomAbs import GeomAbs_SurfaceType
+    from OCP.TopoDS import TopoDS
+
+    for face in faces_of(shape):
+        found = BRepAdaptor_Surface(TopoDS.Face_s(face), False)
+        if found.GetType() == GeomAbs_SurfaceType.GeomAbs_Cylinder:
+            if 1.0 - abs(found.Cylinder().Axis().Direction().Z()) > 1e-15:
+                return False
+        elif found.GetType() != GeomAbs_SurfaceType.GeomAbs_Plane:
+            return False
+    return True
+
+
 def joined(one: Shape, other: Shape) -> Shape:
     """Two shapes as one, without the faces between them."""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
@@ -405,16 +459,19 @@ __all__ = [
     "Node",
     "Shape",
     "SolidError",
+    "Wall",
     "apart",
     "bar",
     "closed",
     "common",
     "corners_of",
     "cut_off",
+    "enclosed",
     "explained",
     "faces_of",
     "filled",
     "flat",
+    "floor",
     "joined",
     "location",
     "placed",
@@ -428,5 +485,6 @@ __all__ = [
     "upright",
     "valid",
     "volume",
+    "wall",
     "window",
 ]

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from geometry.solids.bodies import Body
     from geometry.solids.kernel import Shape
 
+    _Cuts = list[tuple[Body, Shape]]
+
 RELATIVE = 1e-6
 """Of area and centroid."""
 MATERIALS = ("frame", "glass", "interlayer", "adhesive", "sealant", "backer", "chock", "spacer")
@@ -69,12 +71,44 @@ def sections_proven(detail: Detail, bodies: Sequence[Body] | None = None) -> tup
     """
     bodies = bodies_of(detail) if bodies is None else bodies
     with kernel.explained("the cut of a section plane"):
-        return tuple(each for section in detail.sections for each in _differences(section, detail.curves.glass, bodies))
+        planes = [_plane(section, detail.curves.glass) for section in detail.sections]
+        cuts: list[_Cuts] = [[] for _ in planes]
+        for body in bodies:
+            for index, cut in _cuts_of(body.shape, planes):
+                cuts[index].append((body, cut))
+        found = zip(detail.sections, planes, cuts, strict=True)
+        return tuple(each for section, plane, own in found for each in _differences(section, plane, own))
 
 
-def _differences(section: Section, glass: Outline, bodies: Sequence[Body]) -> Iterable[Difference]:
-    plane = _plane(section, glass)
-    cuts = [(body, cut) for body in bodies if (cut := plane.cut(body)) is not None]
+def _cuts_of(shape: Shape, planes: Sequence[_Plane]) -> Iterable[tuple[int, Shape]]:
+    """What each plane finds of a body, in the frame of reference of the plane; nothing of a plane that does not meet it.
+
+    The kernel takes most of its time to look at a body, not to cut it: windows that cannot meet each other cut it at once.
+    """
+    met = [index for index, plane in enumerate(planes) if plane.meets(shape)]
+    while met:
+        first, *others = met
+        group = [first]
+        if others and kernel.upright(shape):
+            for index in others:
+                if all(kernel.apart(planes[index].standing, planes[each].standing) for each in group):
+                    group.append(index)
+        if len(group) == 1:
+            plane = planes[first]
+            cut = kernel.common(kernel.seen_from(shape, plane.at, plane.angle), plane.window)
+            if kernel.faces_of(cut):
+                yield first, cut
+        else:
+            cut = kernel.common(shape, kernel.together(planes[each].standing for each in group))
+            own: dict[int, list[Shape]] = {}
+            for face in kernel.faces_of(cut):
+                index = next(each for each in group if not kernel.apart(face, planes[each].standing))
+                own.setdefault(index, []).append(kernel.seen_from(face, planes[index].at, planes[index].angle))
+            yield from ((index, kernel.together(faces)) for index, faces in own.items())
+        met = [index for index in met if index not in group]
+
+
+def _differences(section: Section, plane: _Plane, cuts: _Cuts) -> Iterable[Difference]:
     drawn: dict[str, list[Outline]] = {}
     for face in section.faces:
         drawn.setdefault(face.material, []).append(_outline(face))
@@ -106,7 +140,8 @@ def _reason(section: Section, material: str, cut: Sequence[Body]) -> str:
 class _Plane:
     """The plane of a section: x outwards along its line from ``at``, which on an arc is its centre.
 
-    So a cone or torus about that centre stands upright at the origin, and the kernel finds lines and circles in it, not approximations.
+    So, in its own frame of reference, a cone or torus about that centre stands upright at the origin, and the kernel finds lines and
+    circles in it, not approximations.
     """
 
     at: Point
@@ -114,13 +149,14 @@ class _Plane:
     foot: float  # x of the foot of the recess
     window: Shape
 
-    def cut(self, body: Body) -> Shape | None:
-        """What the plane finds of a body; None for nothing."""
-        shape = kernel.seen_from(body.shape, self.at, self.angle)
-        if kernel.apart(shape, self.window):  # as most blocks are, and to see it is far cheaper than to cut them
-            return None
-        cut = kernel.common(shape, self.window)
-        return cut if kernel.faces_of(cut) else None
+    @property
+    def standing(self) -> Shape:
+        """The window where it stands in the pane."""
+        return kernel.placed(self.window, self.at, self.angle)
+
+    def meets(self, shape: Shape) -> bool:
+        """Whether a body may meet the window: most blocks do not, and to see it is far cheaper than to cut them."""
+        return not kernel.apart(kernel.seen_from(shape, self.at, self.angle), self.window)
 
     def as_drawn(self, face: Shape) -> _Cut:
         """A cut face in the coordinates of its section."""
@@ -144,7 +180,7 @@ def _plane(section: Section, glass: Outline) -> _Plane:
     return _Plane(at, math.degrees(math.atan2(out.y, out.x)), foot, window)
 
 
-def _cut_of(material: str, cuts: Sequence[tuple[Body, Shape]]) -> list[Shape]:
+def _cut_of(material: str, cuts: _Cuts) -> list[Shape]:
     """The cut faces of one material; enamel and the glass under it are one face, as they are drawn."""
     found = [cut for body, cut in cuts if body.material == material]
     if material == "glass":

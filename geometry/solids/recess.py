@@ -72,15 +72,12 @@ def frame_of(detail: Detail, cavity: Cavity) -> Shape:
     outer = offset(cavity.foot, beyond, what="the outer edge of the frame's band")
     sight, foot = detail.curves.sight_line, cavity.foot
     if cavity.plain:
-        faces = (
-            kernel.upright(outer, -FRAME_BELOW, skin),
-            kernel.flat(outer, -FRAME_BELOW, hole=sight),
-            kernel.upright(sight, -FRAME_BELOW, 0.0),
-            kernel.flat(foot, 0.0, hole=sight),
-            kernel.upright(foot, 0.0, skin),
-            kernel.flat(outer, skin, hole=foot),
-        )
-        return kernel.closed(faces, "the frame")
+        around = kernel.wall(outer, -FRAME_BELOW, skin)
+        through, recess = kernel.wall(sight, -FRAME_BELOW, 0.0), kernel.wall(foot, 0.0, skin)
+        under = kernel.floor(around.foot, -FRAME_BELOW, hole=through.foot)
+        landing = kernel.floor(recess.foot, 0.0, hole=through.head)
+        over = kernel.floor(around.head, skin, hole=recess.head)
+        return kernel.enclosed([around], [through, recess], [landing, over], [under], "the frame")
     band = kernel.prism(outer, -FRAME_BELOW, skin, hole=sight)
     return kernel.cut_off(band, cavity.room)
 

@@ -65,11 +65,11 @@ def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]
     return tuple(found)
 
 
-def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
-    """Volumes, masses and centres of the bodies, in the frame of reference that it names; the frame is in no sum."""
-    from geometry.detail.on_vessel import landing_on_vessel, plan_on_vessel
+def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body], on_vessel: OnVessel | None) -> dict[str, Any]:
+    """Volumes, masses and centres of the bodies, in the vessel's frame of reference where it is known; the frame of the boat is in no sum."""
+    from geometry.detail.on_vessel import plan_on_vessel
 
-    known, on_vessel = densities(job, pane), landing_on_vessel(pane, detail)
+    known = densities(job, pane)
     rows: list[dict[str, Any]] = []
     for body in bodies:
         volume, density = body.volume, known.get(body.material)
@@ -91,7 +91,7 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
         "code": detail.code,
         "revision": detail.revision,
         "frame_of_reference": ON_VESSEL if on_vessel else ON_PLAN,
-        "plan_on_vessel": plan_on_vessel(pane, detail),
+        "plan_on_vessel": plan_on_vessel(on_vessel),
         "bodies": rows,
         "together": {
             "mass_kg": _plain(whole),

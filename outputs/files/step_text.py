@@ -37,6 +37,7 @@ PRESENTATION = (
     "DRAUGHTING_PRE_DEFINED_COLOUR",
     "DRAUGHTING_PRE_DEFINED_CURVE_FONT",
 )
+_STYLE = frozenset(PRESENTATION)  # a file has tens of thousands of instances, each of which is asked
 SHARED = ("DIRECTION", "CARTESIAN_POINT")
 """Plain values that many others share: the writer repeats them, which makes half of a file of many arcs."""
 USAGE = "NEXT_ASSEMBLY_USAGE_OCCURRENCE"
@@ -92,7 +93,7 @@ def _instances(data: str) -> Iterator[tuple[str, str]]:
 
 
 def _one_line(body: str) -> str:
-    return "".join([line.strip() for line in body.split("\n")])
+    return "".join(map(str.strip, body.split("\n")))
 
 
 def _header(header: Header) -> str:
@@ -117,7 +118,7 @@ def _ordered(instances: Mapping[str, str]) -> str:
     kept: list[str] = []
     for number, body in instances.items():
         kind = kinds[number]
-        if kind in PRESENTATION:
+        if kind in _STYLE:
             continue
         own = f"#{len(kept) + 1}"
         place = new[number] = shared.setdefault(body, own) if kind in SHARED else own

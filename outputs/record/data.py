@@ -18,7 +18,7 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.on_vessel import plan_on_vessel
+from geometry.detail.on_vessel import landing_on_vessel, plan_on_vessel
 from geometry.ledger.finding import worst
 from geometry.outline.measure import area, perimeter
 from geometry.workings.session_releases import releases_of
@@ -170,7 +170,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "revision": pane.revision,
         "mark": check.mark,
         "origin": {"name": detail.origin.name, "at_mm": list(detail.origin.at)},
-        "plan_on_vessel": plan_on_vessel(pane, detail),
+        "plan_on_vessel": plan_on_vessel(landing_on_vessel(pane, detail)),
         **state_data(check.state),
         "outline": outline_data(pane),
         "joint_round": plain(joint_data(check)),

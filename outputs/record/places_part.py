@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import edges_of
-from geometry.detail.on_vessel import plan_on_vessel
+from geometry.detail.on_vessel import landing_on_vessel, plan_on_vessel
 from outputs.record.markup import Html, join, tag
 from outputs.record.numbers import number
 from outputs.record.parts import in_columns
@@ -65,7 +65,7 @@ def places_data(detail: Detail) -> dict[str, Any]:
 
 def place_on_vessel(pane: Pane, detail: Detail) -> Html | None:
     """Where the plan lies on the vessel, in one sentence; None where the job does not say it."""
-    found = plan_on_vessel(pane, detail)
+    found = plan_on_vessel(landing_on_vessel(pane, detail))
     if found is None or pane.placing is None:
         return None
     origin, x, y = ("; ".join(number(each, digits=VESSEL_DIGITS) for each in found[name]) for name in ("origin_mm", "x", "y"))

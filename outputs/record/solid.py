@@ -38,7 +38,7 @@ def solid_files(contents: Contents) -> Files:
         program=PROGRAM,
         authorisation=words.approved_by,
     )
-    data = {"program": IDENTITY, "mark": contents.mark, **solid_data(job, pane, detail, bodies)}
+    data = {"program": IDENTITY, "mark": contents.mark, **solid_data(job, pane, detail, bodies, on_vessel)}
     return {
         "-solid.step": step_bytes(f"{detail.code}, revision {detail.revision}", parts, header, on_vessel),
         "-solid.glb": gltf_bytes(contents.title, parts, on_vessel),

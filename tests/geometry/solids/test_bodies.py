@@ -10,6 +10,7 @@ from held import NEVER_BY_CONVENTION, faults_of, not_apart
 from pane_set import subject_of
 
 from geometry.outline import Point, area
+from geometry.solids import kernel
 from geometry.solids.bodies import ENAMEL, bodies_of
 from geometry.solids.proof import sections_proven
 
@@ -112,3 +113,17 @@ def test_a_block_on_a_round_edge_is_straight_and_leaves_the_sagitta() -> None:
     high = chock.volume.value / length / detail.chocks[0].depth
     assert high == pytest.approx(5.0 - sagitta, abs=1e-6)
     assert "straight" in chock.taken
+
+
+def test_walls_close_with_every_floor_and_with_none_left_out_or_turned() -> None:
+    curves = subject_of("odd plain").detail.curves
+    outer, inner = kernel.wall(curves.glass, 0.0, 5.0), kernel.wall(curves.sight_line, 0.0, 5.0)
+    over, under = kernel.floor(outer.head, 5.0, hole=inner.head), kernel.floor(outer.foot, 0.0, hole=inner.foot)
+    ring = kernel.enclosed([outer], [inner], [over], [under], "a ring")
+    assert kernel.valid(ring)
+    assert kernel.volume(ring).value == pytest.approx(5.0 * (area(curves.glass) - area(curves.sight_line)), rel=1e-9)
+    with pytest.raises(kernel.SolidError, match="a ring does not close"):
+        kernel.enclosed([outer], [inner], [over], [], "a ring")
+    with pytest.raises(kernel.SolidError, match="does not close"):  # a floor of edges of its own is no floor of these walls
+        kernel.enclosed([outer], [inner], [over], [kernel.flat(curves.glass, 0.0, hole=curves.sight_line)], "a ring")
+    assert not kernel.valid(kernel.enclosed([outer], [inner], [], [over, under], "a ring"))  # what the checks of the bodies would see

@@ -12,7 +12,7 @@ from geometry.detail.build import build_detail
 from geometry.detail.parts import CutFace, Detail
 from geometry.job import read_job
 from geometry.job.reading import job_of
-from geometry.solids import kernel
+from geometry.solids import kernel, proof
 from geometry.solids.bodies import bodies_of
 from geometry.solids.proof import sections_proven
 
@@ -106,6 +106,41 @@ def test_what_a_section_passes_over_without_a_cut_has_nothing_in_its_plane(code:
     sections_proven(detail)
     assert left_out and not any(left_out)
     assert len([faces for faces in cut if faces]) > 4 * len(detail.sections)
+
+
+@pytest.mark.parametrize(("name", "code"), [("sallow-wren.toml", "SW-01"), ("sallow-wren.toml", "SW-04"), ("every-key.toml", "K-3-P")])
+def test_bodies_cut_at_once_are_those_cut_one_by_one(name: str, code: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    (detail,) = details(name, (code,))
+    shapes = [body.shape for body in bodies_of(detail)]
+    planes = [proof._plane(section, detail.curves.glass) for section in detail.sections]
+    plain, tools = kernel.common, []
+    monkeypatch.setattr(kernel, "common", lambda one, other: (tools.append(len(kernel.faces_of(other))), plain(one, other))[1])
+    at_once = [dict(proof._cuts_of(shape, planes)) for shape in shapes]
+    assert max(tools) > 1  # several windows in one cut
+    one_by_one = [{index: cut for index, plane in enumerate(planes) for _, cut in proof._cuts_of(shape, [plane])} for shape in shapes]
+    for found, held in zip(at_once, one_by_one, strict=True):
+        assert found.keys() == held.keys()
+        for index, cut in found.items():
+            same, other = kernel.surface(cut), kernel.surface(held[index])
+            assert same.value == pytest.approx(other.value, rel=1e-9)
+            assert same.centre == pytest.approx(other.centre, abs=1e-9)
+
+
+def test_windows_that_meet_do_not_cut_at_once() -> None:
+    """The same section twice: each finds the whole face, none a part of it."""
+    (detail,) = details("sallow-wren.toml", ("SW-01",))
+    plane = proof._plane(detail.sections[2], detail.curves.glass)
+    for body in bodies_of(detail):
+        found = dict(proof._cuts_of(body.shape, [plane, plane]))
+        assert found.keys() in ({0, 1}, set())
+        assert len({round(kernel.surface(cut).value, 9) for cut in found.values()}) < 2
+
+
+def test_a_bar_on_its_side_is_not_upright() -> None:
+    """A round of a bar along x is a cylinder that lies; a prism of arcs stands."""
+    (detail,) = details("sallow-wren.toml", ("SW-04",))
+    assert kernel.upright(kernel.prism(detail.curves.glass, 0.0, 5.0))
+    assert not kernel.upright(kernel.bar(((0.0, 0.0, 0.0), (4.0, 0.0, 1.0), (4.0, 4.0, 0.0), (0.0, 4.0, 0.0)), 10.0))
 
 
 def _random_job(seed: int) -> str:
