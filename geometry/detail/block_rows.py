@@ -55,6 +55,7 @@ class BlockRow:
     """A row of blocks along ``edge`` ("e1", "curve after e2", "round").
 
     ``zero`` is where the row begins, ``zero_at`` that place in words, ``wall`` the edge whose wall is touched there ("" on a curve);
+    ``corner`` is the number of the corner between the two walls, None where the row begins at none;
     ``direction`` is the unit vector in which the row runs at its zero. ``straight``: distances along that direction; else along the
     wall of the recess, ``clockwise`` or counter-clockwise as seen from outside.
     """
@@ -63,6 +64,7 @@ class BlockRow:
     zero: Point
     zero_at: str
     wall: str
+    corner: int | None
     direction: Point
     straight: bool
     clockwise: bool
@@ -160,7 +162,8 @@ def _straight_row(
         (RowEntry(b.mark, (b.at.x - zero.x) * direction.x + (b.at.y - zero.y) * direction.y, b.at) for b in blocks),
         key=lambda entry: (round(entry.distance, 6), entry.mark),
     )
-    return BlockRow(side.name, zero, words, wall, direction, straight=True, clockwise=end == 1, entries=tuple(entries))
+    number = None if corner is None else corner.number
+    return BlockRow(side.name, zero, words, wall, number, direction, straight=True, clockwise=end == 1, entries=tuple(entries))
 
 
 def _wall_of(recess: Outline, side: Edge, near: Point) -> tuple[Point, Point]:
@@ -198,7 +201,7 @@ def _curve_row(recess: Outline, side: Edge, blocks: list[_Block]) -> BlockRow:
     start = nearest_station(recess, side.at(side.last))
     entries = _running(recess, start.length_along, blocks, clockwise=False)
     words = f"end of the straight of {side.name}"
-    return BlockRow(f"curve after {side.name}", start.point, words, "", start.tangent, False, False, entries)
+    return BlockRow(f"curve after {side.name}", start.point, words, "", None, start.tangent, False, False, entries)
 
 
 def _round_rows(recess: Outline, blocks: list[_Block]) -> tuple[BlockRow, ...]:
@@ -211,7 +214,9 @@ def _round_rows(recess: Outline, blocks: list[_Block]) -> tuple[BlockRow, ...]:
             way = -1.0 if clockwise else 1.0
             direction = Point(way * start.tangent.x + 0.0, way * start.tangent.y + 0.0)
             entries = _running(recess, lowest, those, clockwise=clockwise)
-            rows.append(BlockRow(ROUND, start.point, "lowest point of the recess", "", direction, False, clockwise, entries))
+            rows.append(
+                BlockRow(ROUND, start.point, "lowest point of the recess", "", None, direction, False, clockwise, entries)
+            )
     return tuple(rows)
 
 

@@ -28,7 +28,7 @@ from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.rules.day.time_plan import StepKind
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.frit_places import frit_places
-from geometry.workings.gap_limits import TOLD, TOLD_EVEN, down_to, nearest_to, told_about
+from geometry.workings.gap_limits import TOLD, down_to, nearest_to, told_about
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -349,7 +349,7 @@ def _gaps(check: PaneCheck) -> Iterator[RecordField]:
             "mm",
             least=each.gap_least,
             most=each.gap_most,
-            wanted=nearest_to(each.gap, TOLD_EVEN) if each.gap > 0 else None,
+            wanted=nearest_to(each.gap, TOLD) if each.gap > 0 else None,
             world=_GAP,
             place=each.place,
             sign=each.letter,

@@ -8,8 +8,7 @@ what the tolerances allow
     The gap as drawn, either way by the tolerance of one side of the joint, on which the sealant's strain is worked out. It narrows the limits
     where the job allows something for placing the pane; a pane measured as made beside a recess as surveyed has the limits of the checks.
 told
-    To the safe side, as far as a hand reads: one gap all round to a hundredth, as it is drawn; each place for itself, and how flush the glass
-    lies, to a tenth.
+    To the safe side, as far as a hand reads: to a tenth, a least up and a greatest down. So are the limits of the joint on the detail sheet.
 
 Lengths mm.
 """
@@ -29,7 +28,7 @@ if TYPE_CHECKING:
 
 EVEN = 0.05
 """mm between the greatest and the least gap wanted from which every place is told for itself (own bound)."""
-TOLD_EVEN, TOLD = 0.01, 0.1
+TOLD = 0.1
 
 
 def is_even(gaps: Iterable[float]) -> bool:
@@ -47,7 +46,7 @@ def gap_limits(subject: Subject, gaps: Sequence[float], off: float) -> tuple[tup
     checked = float(subject.limit("joint_least").value), float(subject.limit("joint_most").value)
     allowed = off if _placing_allowed_for(subject) else 0.0
     if is_even(gaps):
-        return (told_limits(checked, max(gaps) - allowed, min(gaps) + allowed, TOLD_EVEN),) * len(gaps)
+        return (told_limits(checked, max(gaps) - allowed, min(gaps) + allowed, TOLD),) * len(gaps)
     return tuple(told_limits(checked, gap - allowed, gap + allowed, TOLD) for gap in gaps)
 
 
@@ -58,8 +57,8 @@ def _placing_allowed_for(subject: Subject) -> bool:
 def told_limits(checked: tuple[float, float], low: float, high: float, step: float) -> tuple[float, float]:
     """What the tolerances allow within the limits of the checks; those alone where nothing is allowed, or nothing of it lies within them.
 
-    >>> told_limits((3.0, 15.0), 3.25, 8.75, 0.01), told_limits((3.0, 15.0), 3.25, 8.75, 0.1), told_limits((3.0, 15.0), 1.5, 6.5, 0.1)
-    ((3.25, 8.75), (3.3, 8.7), (3.0, 6.5))
+    >>> told_limits((3.0, 15.0), 3.25, 8.75, 0.1), told_limits((3.0, 15.0), 1.5, 6.5, 0.1)
+    ((3.3, 8.7), (3.0, 6.5))
     >>> told_limits((3.0, 15.0), 1.12, 1.12, 0.1), told_limits((3.0, 15.0), -6.4, -1.4, 0.1)
     ((3.0, 15.0), (3.0, 15.0))
     """
@@ -105,4 +104,4 @@ def told_about(value: float, off: float, step: float = TOLD) -> tuple[float, flo
     return (least, most) if least <= most else (nearest, nearest)
 
 
-__all__ = ["TOLD", "TOLD_EVEN", "down_to", "gap_limits", "is_even", "nearest_to", "told_about", "told_limits", "up_to"]
+__all__ = ["TOLD", "down_to", "gap_limits", "is_even", "nearest_to", "told_about", "told_limits", "up_to"]

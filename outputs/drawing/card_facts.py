@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.detail.edges import ROUND
 from geometry.workings.gap_limits import is_even
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.surveyed_recess import own_spacer_heights
@@ -170,6 +171,26 @@ class Row:
     clockwise: bool
     zero_at: str  # where it begins, in words
     square: bool  # whether the wall at its zero stands square to it, so that a square held to it finds the zero
+    corner: int | None  # number of the corner at its zero, None where there is none
+
+    @property
+    def counts_from(self) -> str:
+        """What a figure that stands off its row says of its zero; "" on a recess without straight walls, whose rows have one zero together.
+
+        The corner as numbered on the card; where the row begins at none, its end, or the curve, which has one zero.
+        """
+        if self.corner is not None:
+            return f"from {self.corner}"
+        if self.curved:
+            return "" if self.name == ROUND else "along curve"
+        x, y = self.way
+        if abs(x) >= abs(y):
+            return "from left" if x > 0 else "from right"
+        return "from below" if y > 0 else "from above"
+
+    def off_its_row(self, figure: str) -> str:
+        """A figure as it stands off its row."""
+        return f"{figure} {self.counts_from}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,6 +284,7 @@ def _rows(detail: Detail) -> Iterator[Row]:
             row.clockwise,
             row.zero_at,
             square,
+            row.corner,
         )
 
 

@@ -1,7 +1,7 @@
 """Side 1 of the fitter's card, first picture: the recess as he stands before it, with the places of all blocks.
 
 A row of running distances runs outside each wall, its zero at the neighbouring wall; the setting chocks have a line of their own inside.
-Figures stand upright, each as near to its tick as it finds room; one that finds none is told in a table.
+Figures stand upright, each as near to its tick as it finds room; one that stands off its row says from which corner it counts.
 
 Terms
 -----

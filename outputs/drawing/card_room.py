@@ -57,14 +57,17 @@ def leads_clear(leader: list[Mark], room: KeepClear) -> bool:
     )
 
 
-def led_text(text: Text, start: Place, room: KeepClear, *, inside: Callable[[Place], bool] | None = None) -> list[Mark]:
+def led_text(
+    text: Text, start: Place, room: KeepClear, *, inside: Callable[[Place], bool] | None = None, farthest: int | None = None
+) -> list[Mark]:
     """A text, given at any place, as near to ``start`` as it is clear, with a leader from there; empty where there is no place.
 
-    The leader runs through no text; one that crosses no line either is taken first. ``inside`` keeps the text to a part of the picture.
+    The leader runs through no text; one that crosses no line either is taken first, and alone where ``farthest`` says how far it may
+    reach. ``inside`` keeps the text to a part of the picture.
     """
     left, low, right, high = box_of_text(text, 1.0)
-    for crossing in (False, True):
-        for x, y in round_about(start):
+    for crossing in (False, True) if farthest is None else (False,):
+        for x, y in round_about(start, FARTHEST if farthest is None else farthest):
             dx, dy = x - (left + right) / 2, y - (low + high) / 2
             moved = (left + dx, low + dy, right + dx, high + dy)
             if (inside is not None and not inside((x, y))) or not room.free(moved):
@@ -77,14 +80,14 @@ def led_text(text: Text, start: Place, room: KeepClear, *, inside: Callable[[Pla
             leader: list[Mark] = [
                 line("DIMENSIONS", start, (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])))
             ]
-            if room.clear_of_texts(leader) if crossing else leads_clear(leader, room):
+            if room.clear_of_texts(leader) if crossing else leads_clear([line("DIMENSIONS", start, end)], room):
                 return [shifted(text, dx, dy), *leader]
     return []
 
 
-def round_about(place: Place) -> Iterator[Place]:
-    """Places all round, the nearest first."""
-    for reach in range(4, FARTHEST):
+def round_about(place: Place, farthest: int = FARTHEST) -> Iterator[Place]:
+    """Places all round, the nearest first, paper mm."""
+    for reach in range(4, farthest):
         for turn in range(0, 360, 15):
             yield place[0] + reach * math.cos(math.radians(turn)), place[1] + reach * math.sin(math.radians(turn))
 

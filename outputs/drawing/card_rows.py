@@ -1,7 +1,7 @@
 """Rows of running distances on the card's picture of the recess: lines, ticks, zeros and figures.
 
 A row runs outside its wall, its zero at the neighbouring wall. Figures stand upright, each as near to its tick as it finds room, in their order;
-one that finds none stands inside beside its block, or is handed back to be told elsewhere.
+one that finds none stands inside beside its block and says from which corner it counts, or is handed back to be told elsewhere.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import rounded_distances
-from outputs.drawing.card_fit import on_edge
+from outputs.drawing.card_fit import lies_inside, on_edge
 from outputs.drawing.card_hand import STRONG, dot, width_of, words
 from outputs.drawing.card_room import leads_clear, led_text, standing
 from outputs.sheet.boxes import box_of_text
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 ROW_OFF, TICK, OVER_TICK = 5.0, 1.3, 1.1  # wall to row; half a tick; tick to figure
 GLASS_IN, SPACER_IN = 3.3, 5.0  # inside the wall: edge of the glass, middle of a spacer
 SPACER, CHOCK_HIGH, CHOCK_LEAST = (3.0, 1.8), 2.3, 4.0
+LED = 20  # how far a figure may stand on a leader from its tick or spacer
 BETWEEN = 2.4  # between two figures of a row, so that nobody reads them as one
 STAGGER = 5.3  # from one row of figures to the next
 NUDGES = (
@@ -45,7 +46,9 @@ class RecessPicture:
 
     marks: list[Mark] = field(default_factory=list)
     tabled: list[tuple[Row, Tick]] = field(default_factory=list)
-    unplaced: dict[str, str] = field(default_factory=dict)  # chocks without a figure in the picture, and their figures
+    unplaced: dict[str, str] = field(
+        default_factory=dict
+    )  # chocks without a figure at their row: figure, and from where it counts
     unnamed: list[str] = field(default_factory=list)  # marks, figures and heights of chocks, to be told beside the picture
     wall: Outline | None = None
 
@@ -164,7 +167,8 @@ def zeros(facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> None:
 
 def figure_inside(row: Row, tick: Tick, fit: Fit, wall: Outline, put: Put) -> None:
     """The figure of a tick that its row has not, inside beside its block."""
-    found = _placed_inside(tick, rounded_distances([tick.distance])[0], fit, wall, put.room)
+    figure = rounded_distances([tick.distance])[0]
+    found = _placed_inside(row, tick, figure, fit, wall, put.room) or _led_inside(row, tick, figure, fit, wall, put.room)
     if found is not None:
         put(*found)
         put.room.drawn(f"{row.name} {tick.mark}")
@@ -185,13 +189,13 @@ def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -
         tried = (_placed(at, outward, string, put.room, moved) for moved in dict.fromkeys((0.0, shift)))
         found = next(filter(None, tried), None)
         if found is None and not tick.chock:
-            found = _placed_inside(tick, string, fit, wall, put.room)
+            found = _placed_inside(row, tick, figure, fit, wall, put.room) or _led_beyond(figure, (at, outward), wall, put.room)
         name = f"{row.name} {tick.mark}"
         if found is not None:
             put(*found)
             put.room.drawn(name)
         elif tick.chock:
-            put.picture.unplaced[tick.mark] = figure
+            put.picture.unplaced[tick.mark] = row.off_its_row(figure)
             put.room.tabled(name, "no place at its tick is clear: told with its chock")
         else:
             put.picture.tabled.append((row, tick))
@@ -235,12 +239,29 @@ def _placed(at: Place, outward: Place, string: str, room: KeepClear, shift: floa
     return None
 
 
-def _placed_inside(tick: Tick, string: str, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark] | None:
-    """The figure of a spacer inside the recess beside it, where no place outside is clear."""
+def _placed_inside(row: Row, tick: Tick, figure: str, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark] | None:
+    """The figure of a spacer inside the recess beside it, off its row and so with what it counts from, where no place outside is clear."""
     (x, y), (dx, dy) = on_edge(wall, fit.at(tick.foot))
     at = (x + (SPACER_IN + SPACER[1] / 2) * dx, y + (SPACER_IN + SPACER[1] / 2) * dy)
-    found = _first_free(_around(at, (dx, dy), string, STRONG, off=OVER_TICK), room)
+    found = _first_free(_around(at, (dx, dy), row.off_its_row(figure), STRONG, off=OVER_TICK), room)
     return None if found is None else [found]
+
+
+def _led_inside(row: Row, tick: Tick, figure: str, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark] | None:
+    """The same, farther in on a leader from the spacer."""
+    (x, y), (dx, dy) = on_edge(wall, fit.at(tick.foot))
+    face = SPACER_IN + SPACER[1] / 2
+    text = words(0.0, 0.0, row.off_its_row(figure), STRONG, bold=True, align="middle")
+    found = led_text(text, (x + face * dx, y + face * dy), room, inside=lambda place: lies_inside(wall, place), farthest=LED)
+    return found or None
+
+
+def _led_beyond(figure: str, beside: tuple[Place, Place], wall: Outline, room: KeepClear) -> list[Mark] | None:
+    """The figure of a spacer farther out, on a leader from its tick."""
+    (x, y), outward = beside
+    text = words(0.0, 0.0, figure, STRONG, bold=True, align="middle")
+    start = (x + TICK * outward[0], y + TICK * outward[1])
+    return led_text(text, start, room, inside=lambda place: not lies_inside(wall, place), farthest=LED) or None
 
 
 def _first_free(texts: Iterator[Text], room: KeepClear) -> Text | None:

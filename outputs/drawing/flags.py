@@ -26,6 +26,7 @@ SIDE, SMALL = 7.2, 4.3  # paper mm, of the triangle on a view and in the table
 SHORTEST, LONGEST = 9.0, 60.0  # paper mm, of a leader
 MOVED = 2.7  # paper mm, radius of the circle round the letter of a revision
 JOINED = 1.7  # paper mm between flags that share a leader
+POINTS_APART = 1.5  # paper mm from a leader to the place that another one points to, unless both point to one
 NO_PLACE = "no free place on the view"
 
 
@@ -76,6 +77,8 @@ def placed_flags(flags: Iterable[tuple[Flagged, Iterable[Place]]], pencil: Penci
             room.tabled(what, NO_PLACE)
             continue
         spot, leader, place = found
+        if math.dist(leader.nodes[-1][:2], flag.place) == 0.0:
+            room.point(leader)
         drawn: list[Mark] = [*triangle(flag.number, fails=flag.fails, middle=spot, pencil=pencil), leader]
         room.add(drawn)
         room.block(area_of(spot, pencil))
@@ -87,12 +90,15 @@ def placed_flags(flags: Iterable[tuple[Flagged, Iterable[Place]]], pencil: Penci
 
 
 def _led(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> tuple[Place, Path, Place] | None:
-    """Where a flag stands with a leader of its own."""
+    """Where a flag stands with a leader of its own; one that passes close by what another flag points to is the last choice."""
+    second: tuple[Place, Path, Place] | None = None
     for spot, _ in room.those_free(spots, lambda spot: area_of(spot, pencil)):
         leader = line("ITEM_LEADERS", _foot(spot, flag.place, pencil), flag.place)
         if room.clear_of_texts((leader,)) and room.leads(leader):
-            return spot, leader, flag.place
-    return None
+            if room.points_apart(leader, pencil.paper(POINTS_APART)):
+                return spot, leader, flag.place
+            second = second or (spot, leader, flag.place)
+    return second
 
 
 def _joined(standing: Sequence[tuple[Place, Place]], pencil: Pencil, room: KeepClear) -> tuple[Place, Path, Place] | None:

@@ -7,7 +7,7 @@ Terms
 row
     Dimensions on one level over the section, the shortest nearest to it; the joint, the set-back and the bond width share the first.
 limits
-    A joint whose tolerance is more than two fifths of it is written as its least and greatest width.
+    A joint whose tolerance is more than two fifths of it is written as its least and greatest width, rounded as those of the gap that is read.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from geometry.workings.gap_limits import TOLD, told_about
 from outputs.drawing.section_view import CutBack
 from outputs.sheet.drafting import as_fine_as, between, number, sized
 from outputs.sheet.entities import Dimension, Mark, Text
@@ -52,7 +53,7 @@ def joint_words(width: float, tolerance: float | None) -> str:
     if width <= 0:
         return f"overlap {number(-width)}"
     if tolerance and tolerance > AS_LIMITS * width:
-        return between(width, tolerance)
+        return between(*told_about(width, tolerance, TOLD if tolerance >= TOLD else TOLD / 10.0))
     return sized(width, tolerance)
 
 

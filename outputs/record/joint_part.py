@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 200
 ACROSS_STATIONS = 2  # columns of the stations, beside the plan
-ACROSS, UP = WIDTH - 24.0, 34.0  # paper mm of the diagram's axes
+ACROSS, UP = WIDTH - 24.0, 23.0  # paper mm of the diagram's axes
 
 
 def _mm(value: float, decimals: int) -> str:
@@ -42,7 +42,7 @@ def joint_section(check: PaneCheck) -> Html | None:
     joint, survey, recess = joint_round_of(subject), survey_of(subject), surveyed_recess_of(subject)
     told = (
         f"The joint is narrowest at {joint.least.name}, {_mm(joint.least.width, 2)} mm, and widest on a straight at {joint.widest.name}, "
-        f"{_mm(joint.widest.width, 2)} mm. Widths are true distances from the glass edge to the recess wall."
+        f"{_mm(joint.widest.width, 2)} mm. Widths: true distances from glass edge to recess wall."
     )
     parts: list[Any] = [
         tag("p", told),
@@ -77,8 +77,9 @@ def _plan(check: PaneCheck, joint: JointRound) -> Html:
         f"Recess and glass edge, seen from outside, {ratio(scale)}; the joint width, mm, at stations. Ring: the narrowest place, "
         f"{_mm(joint.least.width, 2)} mm at {joint.least.name}."
     )
+    caption = f"Recess and glass edge, seen from outside, {ratio(scale)}; joint width, mm, at stations. Ring: narrowest."
     return figure(
-        "joint-plan", "Joint at stations", told, told, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)
+        "joint-plan", "Joint at stations", told, caption, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)
     )
 
 

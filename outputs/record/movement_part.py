@@ -102,7 +102,7 @@ def _shear_picture(detail: Detail, case: CaseMovement) -> Html:
     worst = case.stations[case.worst_shear_index]
     told = (
         f"Movement of the glass against the frame at the bead, {case_name(case)}: frame {number(case.frame)} °C, glass "
-        f"{number(case.glass)} °C. Arrows {factor} × exaggerated against the plan, which is {ratio(scale)}. Ring: the largest, "
+        f"{number(case.glass)} °C. Arrows {factor} × exaggerated against the plan, {ratio(scale)}. Ring: the largest, "
         f"{number(case.shear.largest, digits=3)} mm, at {worst.edge}."
     )
     return figure(
@@ -119,7 +119,7 @@ def _joint_picture(detail: Detail, case: CaseMovement, part: int) -> Html:
     view = in_the_middle("joint", marks, scale, outline=outline)
     told = (
         f"Joint in the case {case_name(case)}: shaded outside the glass edge where it opens, hatched inside where it closes, {factor} × "
-        f"exaggerated against the plan, which is {ratio(scale)}. Labels in mm, + opens, − closes."
+        f"exaggerated against the plan, {ratio(scale)}. Labels: mm, + opens, − closes."
     )
     return figure(
         f"joint-{part}", "Movement of the joint", told, told, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)

@@ -80,15 +80,14 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
         ),
         day_section(check),
         proven_section(),
-        cautions(),
     )
+    program = tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small"))
     title = f"Calculation record {subject.pane.code}{f', revision {subject.pane.revision}' if subject.pane.revision else ''}"
     return page(
         title,
         tag("header", tag("h1", title), tag("p", AN_AID)),
         "\n",
-        tag("main", ((each, "\n") for each in parts if each is not None)),
-        tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
+        tag("main", ((each, "\n") for each in parts if each is not None), tag("div", cautions(), program, class_="end")),
         running=running_head(contents),
     )
 

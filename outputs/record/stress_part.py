@@ -161,8 +161,8 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     view = in_the_middle("diagram", marks, scale, outline=outline)
     caption = (
         f"Tension in the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
-        f"scale {ratio(scale)}: mean across the width of the bead, MPa, + tension (drawn outwards), − compression (inwards). "
-        "Circle: the peak tension at the bead's edge."
+        f"{ratio(scale)}: mean across the bead's width, MPa, + tension (drawn outwards), − compression (inwards). "
+        "Circle: peak tension at its edge."
     )
     title = f"Tension in the bead, {result.direction} pressure"
     return figure(

@@ -27,6 +27,7 @@ h1, h2, h3, h4, caption { break-after: avoid; break-inside: avoid }
 h2 + p, h2 + ul, h3 + p { break-after: avoid; break-inside: avoid }
 main, #cautions { break-after: avoid }
 footer { break-before: avoid }
+.end { break-inside: avoid }
 #section { break-inside: avoid }
 p { margin: 0.5mm 0 }
 ul { margin: 0.6mm 0; padding-left: 4mm }
@@ -41,7 +42,7 @@ thead { break-after: avoid }
 tbody tr:first-child { break-before: avoid }
 tbody tr:nth-child(-n+2) { break-after: avoid }
 tbody tr:nth-last-child(-n+2) { break-before: avoid }
-table:not(:has(tbody tr:nth-child(13))) { break-inside: avoid }
+table:not(.matrix):not(:has(tbody tr:nth-child(13))) { break-inside: avoid }
 .num { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }
 thead .num { white-space: normal }
 .small, .source { font-size: 6.4pt; color: #333 }

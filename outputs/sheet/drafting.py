@@ -74,7 +74,9 @@ def on_paper(words: str) -> str:
     """
     parts = re.split("(“[^”]*”)", words)
     return "".join(
-        part if part.startswith("“") else re.sub(r"(?<![\w.])-(?=\d)", "−", re.sub(r"(?<!\d\.)(\d)\.(\d+)(?!\d|\.\w)", r"\1,\2", part))
+        part
+        if part.startswith("“")
+        else re.sub(r"(?<![\w.])-(?=\d)", "−", re.sub(r"(?<!\d\.)(\d)\.(\d+)(?!\d|\.\w)", r"\1,\2", part))
         for part in parts
     )
 
@@ -119,13 +121,12 @@ def sized(value: float, tolerance: float | None) -> str:
     return figure if not tolerance else f"{figure} ±{number(tolerance)}"
 
 
-def between(value: float, tolerance: float) -> str:
-    """A size as its limits, where its tolerance is a large share of it: ``3,25 to 8,75``; below nothing it is an overlap.
+def between(low: float, high: float) -> str:
+    """A size as its limits, where its tolerance is a large share of it: ``3,3 to 8,7``; below nothing it is an overlap.
 
-    >>> between(6.0, 2.75), between(1.5, 2.0)
-    ('3,25 to 8,75', 'overlap 0,5 to 3,5')
+    >>> between(3.3, 8.7), between(-0.5, 3.5)
+    ('3,3 to 8,7', 'overlap 0,5 to 3,5')
     """
-    low, high = value - tolerance, value + tolerance
     return f"{number(low)} to {number(high)}" if low >= 0 else f"overlap {number(-low)} to {number(high)}"
 
 

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
+SAME_PLACE = 1e-6  # mm between two places that are one
 AT_FIRST, AT_ONCE = 4, 32  # boxes that are looked at together, at first and at most: one of the first is often free
 CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and from every line
 
@@ -178,6 +179,7 @@ class KeepClear:
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
+        self._pointing: list[Straight] = []
         self._known: dict[
             int, tuple[Mark, list[Box], list[Straight], float]
         ] = {}  # the ink of each mark met so far, by its identity
@@ -219,7 +221,7 @@ class KeepClear:
         other._texts, other._straights, other._reaches = (
             _Rows(rows.columns) for rows in (self._texts, self._straights, self._reaches)
         )
-        other._leaders = [*self._leaders]
+        other._leaders, other._pointing = [*self._leaders], [*self._pointing]
         other._known = self._known
         return other
 
@@ -257,6 +259,22 @@ class KeepClear:
     def leads(self, leader: Path) -> bool:
         """Whether a leader crosses no other one."""
         return not any(meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
+
+    def point(self, leader: Path) -> None:
+        """Count a straight leader as one that points with its end to a place."""
+        self._pointing += facets(leader.nodes, closed=False)
+
+    def points_apart(self, leader: Path, least: float) -> bool:
+        """Whether a leader passes by the places that others point to, and they by its own, at least at this distance, model mm.
+
+        Leaders may share one place.
+        """
+        return all(
+            math.dist(own[2:], other[2:]) < SAME_PLACE
+            or min(distance_of(own, (*other[2:], *other[2:])), distance_of(other, (*own[2:], *own[2:]))) >= least
+            for own in facets(leader.nodes, closed=False)
+            for other in self._pointing
+        )
 
     def free(self, box: Box, *, clear: float | None = None, apart: float | None = None) -> bool:
         """Whether a box keeps clear of all ink (``clear`` in model mm); ``apart`` from texts, where that differs."""

@@ -179,7 +179,8 @@ def block_cells(facts: CardFacts, row: Row) -> tuple[str, list[str]]:
             tall = f" ({height_in_words(facts.spacer_heights[tick.mark])} high)"
         off = "" if facts.even or tick.chock else f" ({rounded_distances([facts.off_wall[tick.mark]])[0]} off the wall)"
         cells.append(f"{tick.mark} {figure}{tall}{off}")
-    return f"{row.name}, from {row.zero_at}", cells
+    at = "" if row.corner is None else f" at corner {row.corner}"
+    return f"{row.name}, from {row.zero_at}{at}", cells
 
 
 __all__ = ["block_cells", "card_sheets"]

@@ -7,6 +7,7 @@ limits beside them. What is read is typed into the blank table beside it, statio
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit.survey_limits import survey_limits
@@ -60,10 +61,16 @@ def survey_sheets(contents: Contents) -> tuple[Sheet, ...]:
 
 
 def _split(places: Sequence[SurveyPlace]) -> tuple[Sequence[SurveyPlace], list[Sequence[SurveyPlace]]]:
-    """The stations on the first page, and those on each that goes on."""
-    here, there = (2 * int((FOOT - top - HEADING - HEAD_ROWS) // ROW) for top in (TOP, TOP_MORE))
-    rest = places[here:]
-    return places[:here], [rest[start : start + there] for start in range(0, len(rest), there)]
+    """The stations on the first page, and those on each that goes on: on as few pages as hold them, spread evenly.
+
+    The first page, with the picture, holds fewer: where it is full all others share the rest. Rows of two stations differ by one at most.
+    """
+    here, there = (int((FOOT - top - HEADING - HEAD_ROWS) // ROW) for top in (TOP, TOP_MORE))
+    rows = math.ceil(len(places) / 2)
+    more = math.ceil(max(0, rows - here) / there)
+    first = min(here, math.ceil(rows / (1 + more)))
+    ends = [first + math.ceil((rows - first) * count / more) if more else first for count in range(more + 1)]
+    return places[: 2 * first], [places[2 * start : 2 * end] for start, end in pairwise(ends)]
 
 
 def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:

@@ -42,7 +42,7 @@ def words_of(markup: str) -> str:
     return re.sub(r"\s", "", html.unescape(re.sub(r"<[^>]+>", "", markup)))
 
 
-@pytest.fixture(scope="module", params=["SW-01", "SW-02", "SW-06", "SW-08"])
+@pytest.fixture(scope="module", params=[pane.code for pane in VESSEL.panes])
 def printed_record(request, tmp_path_factory):
     """The record of a pane with its plate and trials: the page, the printed file, the text of each printed page."""
     pane = next(pane for pane in VESSEL.panes if pane.code == request.param)

@@ -164,7 +164,9 @@ def test_the_words_of_the_bead_start_keep_off_their_own_leader():
     job = job_of(BESIDE_ITS_LEADER)
     pane = job.panes[0]
     detail = build_detail(job, pane)
-    assert not text_near_line(detail_of(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False))), OFF_LINES - TOLERANCE)
+    assert not text_near_line(
+        detail_of(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False))), OFF_LINES - TOLERANCE
+    )
 
 
 def test_a_text_too_near_is_found():
@@ -495,6 +497,63 @@ def numbers_on_views(sheet: Sheet) -> set[int]:
         for text in texts_of(view.marks)
         if text.layer in ("FLAGS", "FLAG_FIGURES") and text.string.isdigit()
     }
+
+
+def flag_leaders(view: View) -> list[tuple[str, shapely.LineString]]:
+    """Number of each flag of a view, with the line from its triangle to the place it speaks of, on paper."""
+    triangles = [
+        shapely.Polygon([on_paper(node[:2], view) for node in mark.nodes])
+        for mark in view.marks
+        if isinstance(mark, Path) and mark.layer == "FLAGS" and mark.closed and len(mark.nodes) == 3
+    ]
+    lines = [
+        shapely.LineString([on_paper(node[:2], view) for node in mark.nodes])
+        for mark in view.marks
+        if isinstance(mark, Path) and mark.layer == "ITEM_LEADERS" and not mark.closed and len(mark.nodes) == 2
+    ]
+    numbers = [text for text in texts_of(view.marks) if text.layer in ("FLAGS", "FLAG_FIGURES") and text.string.isdigit()]
+    found = []
+    for triangle in triangles:
+        inside = [text.string for text in numbers if triangle.distance(shapely.Point(on_paper((text.x, text.y), view))) < 0.5]
+        (own,) = inside
+        starts = [line for line in lines if triangle.distance(shapely.Point(line.coords[0])) < 0.01]
+        found += [(own, line) for line in starts if all(each.distance(shapely.Point(line.coords[1])) > 0.5 for each in triangles)]
+    return found
+
+
+def flags_close_by(sheet: Sheet) -> list[tuple[str, str, str]]:
+    """Flags whose leader passes within 1.5 mm of the place that another one's points to, unless both point to one place."""
+    close = []
+    for view in sheet.views:
+        for (one, a), (other, b) in combinations(flag_leaders(view), 2):
+            end, beside = shapely.Point(a.coords[1]), shapely.Point(b.coords[1])
+            if end.distance(beside) > 1e-6 and min(a.distance(beside), b.distance(end)) < 1.5 - TOLERANCE:
+                close.append((view.name, one, other))
+    return close
+
+
+def test_the_leader_of_a_flag_keeps_off_the_place_that_another_points_to(drawn):
+    """One of SW-04 passed 0.28 mm by the end of another: nobody saw which of the two spoke of the frit."""
+    assert not flags_close_by(drawn[2])
+
+
+def test_a_leader_that_passes_by_anothers_place_is_found():
+    """The measure itself: the first flag's leader of SW-04 ends beside the middle of the second one's."""
+    sheet = made("sallow-wren SW-04")[2]
+    view = of(sheet, "SECTION W")
+    (_, first), (_, second) = flag_leaders(view)[:2]
+    beside = second.interpolate(0.5, normalized=True).x + 0.28, second.interpolate(0.5, normalized=True).y
+    end = tuple(view.window[at] + (beside[at] - view.paper[at]) / view.scale for at in (0, 1))
+    marks = tuple(
+        replace(mark, nodes=(mark.nodes[0], (*end, 0.0)))
+        if isinstance(mark, Path)
+        and len(mark.nodes) == 2
+        and math.dist(on_paper(mark.nodes[1][:2], view), first.coords[1]) < 1e-6
+        else mark
+        for mark in view.marks
+    )
+    other = replace(sheet, views=tuple(replace(view, marks=marks) if each is view else each for each in sheet.views))
+    assert [name for name, _, _ in flags_close_by(other)] == ["SECTION W"]
 
 
 def test_nothing_in_a_table_is_cut_off(drawn):

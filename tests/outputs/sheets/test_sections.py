@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
 from pathlib import Path as File
 
@@ -115,11 +116,34 @@ def test_the_worst_place_of_a_failing_joint_is_cut():
 
 def test_an_overlap_is_a_word_and_no_negative_figure():
     from outputs.drawing.section_figures import joint_words
-    from outputs.sheet.drafting import between
 
     assert joint_words(-3.941, 2.5) == "overlap 3,94"
-    assert between(6.0, 2.75) == "3,25 to 8,75"
-    assert between(1.5, 2.0) == "overlap 0,5 to 3,5"
+    assert joint_words(1.5, 2.0) == "overlap 0,5 to 3,5"
+
+
+@pytest.mark.parametrize(
+    ("width", "tolerance", "told"), [(6.0, 2.75, "3,3 to 8,7"), (4.37, 1.75, "2,7 to 6,1"), (5.0, 2.5, "2,5 to 7,5")]
+)
+def test_limits_of_a_joint_are_no_finer_than_its_tolerance_and_never_wider_than_it_allows(width, tolerance, told):
+    """By hand: 6 less and more 2,75 is 3,25 and 8,75, to a tenth inwards 3,3 and 8,7; 4,37 ± 1,75 is 2,62 and 6,12."""
+    from outputs.drawing.section_figures import joint_words
+
+    assert joint_words(width, tolerance) == told
+
+
+def test_the_joint_of_an_even_recess_has_the_limits_of_the_card():
+    """On the section and where the fitter reads it, unless the limits of the checks cut what the tolerances allow."""
+    compared = 0
+    for code in CODES:
+        _, check, sheet = made(code)
+        gaps = check.fitting.gaps
+        told = [t.string for t in texts_of(view(sheet, "SECTION A").marks) if re.fullmatch(r"[\d,]+ to [\d,]+", t.string)]
+        if max(each.gap for each in gaps) - min(each.gap for each in gaps) < 0.04 and told:
+            low, high = (float(part.replace(",", ".")) for part in told[0].split(" to "))
+            least, most = (float(check.subject.limit(f"joint_{end}").value) for end in ("least", "most"))
+            assert (gaps[0].gap_least, gaps[0].gap_most) == (max(low, least), min(high, most)), code
+            compared += 1
+    assert compared >= 3
 
 
 def test_words_of_the_flags_are_of_findings_that_there_are():

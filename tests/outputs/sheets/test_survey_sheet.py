@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 import random
+import re
 import shutil
 import subprocess
+from itertools import pairwise
 
 import pytest
 from forms import HEAD, PANES, contents_of, nothing_lies_on_a_text, texts_of_page
@@ -23,7 +25,8 @@ from geometry.outline import Point, moved, nearest_station
 from geometry.workings.survey_stations import corner_radii, survey_plan
 from geometry.workings.surveyed_recess import STATIONS_APART
 from outputs.documents import document_files
-from outputs.sheets.survey_sheet import survey_csv, survey_sheets
+from outputs.drawing.card_hand import HEIGHT
+from outputs.sheets.survey_sheet import FOOT, ROW, survey_csv, survey_sheets
 
 VESSEL = [code for name, code in PANES if name == "sallow-wren"]
 
@@ -61,6 +64,31 @@ def test_no_text_meets_another_and_every_station_stands(name, code):
             assert f"{'Y' if place.reads == 'x' else 'X'} {place.set_out:.0f}" in told
         assert any("over the arcs" in each for each in told) == ("V1 to V3" in told), "a diagonal box says what it runs over"
         assert "HOW TO MEASURE, mm" in told, "what is set out has its unit where it is read first"
+
+
+@pytest.mark.parametrize(("name", "code"), PANES)
+def test_stations_are_spread_evenly_over_as_few_pages_as_hold_them(name, code):
+    """Rows counted on the paper; only the first page, with the picture, may hold fewer, and then it is full. SW-04 once ended with a few rows."""
+    sheets = survey_sheets(contents_of(name, code))
+    for side in ("OUTSIDE", "INSIDE"):
+        pages = [sheet for sheet in sheets if f"seen from {side}" in {text.string for text in texts_of_page(sheet)}]
+        lows = [sorted({text.y for text in texts_of_page(sheet) if re.fullmatch(r"[XY] -?\d+", text.string)}) for sheet in pages]
+        first, *more = (len(each) for each in lows)
+        pitch = min(over - under for each in lows for under, over in pairwise(each))
+        assert pitch >= ROW - 1e-9
+        if not more:
+            continue
+        assert max(more) - min(more) <= 1
+        assert first <= max(more) + 1
+        left = lows[0][0] - (HEIGHT - FOOT)  # under the last row's line of print on the first page
+        assert first >= min(more) - 1 or left < 2 * ROW, (first, more)
+        top = max(max(each) for each in lows[1:]) + ROW
+        assert first + sum(more) > first_full(lows) + (len(more) - 1) * int((top - (HEIGHT - FOOT)) // ROW)
+
+
+def first_full(lows) -> int:
+    """How many rows the first page holds at their least height, from its first row down."""
+    return int((lows[0][-1] + ROW - (HEIGHT - FOOT)) // ROW)
 
 
 @pytest.mark.parametrize(
