@@ -135,11 +135,16 @@ def _print(contents: Contents, formats: Collection[str]) -> Files:
 
 
 def _template(contents: Contents, formats: Collection[str]) -> Files:
+    """Seen from outside, for the recess, and turned over, for the glass as it lies."""
     from outputs.sheets.template import template_sheets
 
     if "pdf" not in formats:  # it is there to be printed
         return {}
-    return _sheets("template", template_sheets(contents, size=contents.job.sheet.template_paper), contents, ("pdf",))
+    size = contents.job.sheet.template_paper
+    return {
+        **_sheets("template", template_sheets(contents, size=size), contents, ("pdf",)),
+        **_sheets("template-mirrored", template_sheets(contents, size=size, inside=True), contents, ("pdf",)),
+    }
 
 
 def _label(contents: Contents, formats: Collection[str]) -> Files:
@@ -223,7 +228,7 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True, readers=("supplier",)),
     Document(
         "template",
-        "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)",
+        "the pane at 1:1 on pages of A4 or A3 to lay together, from outside and mirrored, and the notch of the nozzle (PDF)",
         _template,
         readers=("fitter", "yard"),
         letter=letters.TEMPLATE,

@@ -46,4 +46,5 @@ __all__ = [
     "stress_view",
     "survey_view",
     "template_view",
+    "turned_over",
 ]

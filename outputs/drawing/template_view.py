@@ -1,4 +1,4 @@
-"""What a template shows, full size and seen from outside: outlines, blocks, the start of the bead, and the name of every line.
+"""What a template shows, full size: outlines, blocks, the start of the bead, and the name of every line.
 
 Terms
 -----
@@ -82,8 +82,8 @@ def _block_box(block: Chock | Spacer, detail: Detail) -> tuple[Place, float, flo
     return (block.centre.x, block.centre.y), detail.sizes.spacer_length.value, -half, half
 
 
-def template_marks(detail: Detail, pencil: Pencil, windows: Sequence[Box]) -> list[Mark]:
-    """Outlines, blocks with their names, corners and the start of the bead; the same on every tile.
+def template_marks(detail: Detail, pencil: Pencil, windows: Sequence[Box], *, inside: bool = False) -> list[Mark]:
+    """Outlines, blocks with their names, corners and the start of the bead; the same on every tile. ``inside``: the detail is turned over.
 
     Each name stands whole within one of ``windows``, what the tiles show: where none is cut that shows the thing named.
     """
@@ -93,7 +93,7 @@ def template_marks(detail: Detail, pencil: Pencil, windows: Sequence[Box]) -> li
     for chock in detail.chocks:
         marks.append(Insert("CHOCKS", chock_symbol(chock), chock.foot.x, chock.foot.y, chock.angle))
     start = detail.bead_start
-    place, across = (start.place.x, start.place.y), start.angle + 90.0
+    place, across = (start.place.x, start.place.y), start.angle + (-90.0 if inside else 90.0)
     marks.append(line("SECTION_MARKS", polar(place, across, -10.0), polar(place, across, 10.0)))
     marks.append(pencil.arrow("SECTION_MARKS", polar(place, start.angle, 9.0), start.angle, size=5.0))
     names = _Names(detail, pencil, windows)
@@ -213,24 +213,26 @@ def key_sample(layer: str, left: float, middle: float, long: float) -> list[Mark
     return [line(layer, (left, middle), (right, middle))]
 
 
-def node_words(place: Place, origin: Place) -> str:
-    """X and Y of a node as they stand beside its cross.
+def node_words(place: Place, origin: Place, *, inside: bool = False) -> str:
+    """X and Y of a node as they stand beside its cross; ``inside``: X counts to the left.
 
     >>> node_words((170.0, -5.0), (0.0, 0.0))
     'X 170  Y −5'
     """
-    return f"X {number(place[0] - origin[0])}  Y {number(place[1] - origin[1])}"
+    return f"X {number((place[0] - origin[0]) * (-1.0 if inside else 1.0))}  Y {number(place[1] - origin[1])}"
 
 
-def named_lines(detail: Detail, window: Box, drawn: Sequence[Straight], taken: list[Box], pencil: Pencil) -> list[Text]:
+def named_lines(
+    detail: Detail, window: Box, drawn: Sequence[Straight], taken: list[Box], pencil: Pencil, *, seen: str
+) -> list[Text]:
     """The name of each outline along it, where a tile has room: clear of every line of ``drawn`` and of the boxes in ``taken``.
 
-    ``taken`` grows by what is lettered.
+    ``taken`` grows by what is lettered; behind the name of the glass edge stands how it is ``seen``.
     """
     inner = grown(window, -_ROOM)
     names: list[Text] = []
     for _, name, nodes in curves_shown(detail):
-        words = f"{name}, seen from outside" if name == "glass edge" else name
+        words = f"{name}, {seen}" if name == "glass edge" else name
         for text in _along(chords_of(nodes), words, inner, pencil):
             box = box_of_text(text, 1.0)
             free = _inside(box, inner) and not any(overlap(grown(box, _CLEAR), other) for other in taken)

@@ -18,6 +18,7 @@ __all__ = [
     "survey_sheet",
     "template",
     "template_tiles",
+    "template_words",
     "title",
     "words",
 ]

@@ -12,7 +12,7 @@ map
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import dist
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -32,6 +32,7 @@ from outputs.drawing.template_view import (
     register_marks,
     template_marks,
 )
+from outputs.drawing.turned_over import seen_from_inside
 from outputs.sheet.boxes import box_of, box_of_text, grown, overlap
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Insert, Mark, Path, Sheet, Text, View
@@ -43,7 +44,8 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box, line
 from outputs.sheet.tables import wrapped
 from outputs.sheets.letters import TEMPLATE
-from outputs.sheets.template_tiles import EDGE, FOOT, OVERLAP, SIDE, Page, Tiling, tiling
+from outputs.sheets.template_tiles import EDGE, FOOT, SIDE, Page, Tile, Tiling, tiling
+from outputs.sheets.template_words import Side
 from outputs.sheets.title import identification, quantity_and_hand, state_words, warning
 
 if TYPE_CHECKING:
@@ -58,7 +60,6 @@ MAP = (50.0, 28.0)
 """Room for the map at the foot of a page, mm."""
 _PITCH = 5.0  # mm from base line to base line
 _SCALES = (0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
-_BOUND = "Print at 100 %, without fitting to the page. Measure both bars: 100 mm each, or the print is not used."
 _KEY = (
     ("GLASS", "glass edge"),
     ("BEAD_EDGE", "bead, pressed: outer and inner edge"),
@@ -78,19 +79,25 @@ class _Count(NamedTuple):
     of: int
 
 
-def template_sheets(contents: Contents, *, size: str = "A4") -> tuple[Sheet, ...]:
-    """The pages of the template: overview, every tile that carries something, notch. Raises ``ValueError`` for another paper."""
+def template_sheets(contents: Contents, *, size: str = "A4", inside: bool = False) -> tuple[Sheet, ...]:
+    """The pages of the template: overview, every tile that carries something, notch. Raises ``ValueError`` for another paper.
+
+    ``inside``: the pane turned over, for the glass as it lies inner face up; the notch, alike from both sides, stands in the other one.
+    """
+    side = Side(inside)
+    if inside:
+        contents = replace(contents, detail=seen_from_inside(contents.detail))
     detail = contents.detail
     runs = [nodes for _, _, nodes in curves_shown(detail)]
     runs += [block_outline(block, detail) for block in blocks_shown(detail)]
     tiles = tiling(runs, (detail.origin.at.x, detail.origin.at.y), size)
-    of = len(tiles.tiles) + 2
+    of = len(tiles.tiles) + (1 if inside else 2)
     windows = [tiles.window(tile) for tile in tiles.tiles]
-    pages = _Pages(contents, tiles, tuple(template_marks(detail, Pencil(contents.style, 1.0), windows)))
+    pages = _Pages(contents, tiles, tuple(template_marks(detail, Pencil(contents.style, 1.0), windows, inside=inside)), side)
     sheets = (
         pages.overview(_Count(1, of)),
         *(pages.tile(place, _Count(place + 2, of)) for place in range(len(tiles.tiles))),
-        pages.notch(_Count(of, of)),
+        *(() if inside else (pages.notch(_Count(of, of)),)),
     )
     return tuple(with_layer_names(sheet, dict(contents.job.layers)) for sheet in sheets)
 
@@ -103,6 +110,7 @@ class _Pages:
     tiling: Tiling
     marks: tuple[Mark, ...]
     """What stands on the tiles; a name that one of them cuts stands whole on another."""
+    side: Side
 
     @property
     def _pencil(self) -> Pencil:
@@ -119,8 +127,8 @@ class _Pages:
             size=page.size,
             width=page.width,
             height=page.height,
-            title=f"{contents.title}: template, {name}",
-            description=f"Template 1:1 of pane {contents.detail.code}, seen from outside, page {count.number} of {count.of}.",
+            title=f"{contents.title}: template{', inner face up, mirrored' if self.side.inside else ''}, {name}",
+            description=f"Template 1:1 of pane {contents.detail.code}, {self.side.seen}, page {count.number} of {count.of}.",
             layers=LAYERS,
             blocks=blocks_of(contents.detail),
             views=views,
@@ -147,9 +155,13 @@ class _Pages:
             if isinstance(mark, Path):
                 drawn += _near(chords_of(mark.nodes) if mark.closed else straights_of((mark,)), window)
         words = self._node_names(nodes, window, drawn, taken)
-        words += named_lines(detail, window, drawn, taken, pencil)
-        view = View(f"tile {tile.name}", 1.0, window, page.window[:2], (*marks, *registers, *words), clipped=True)
-        return self._sheet(f"tile {tile.name}", (view,), [box("TABLES", *page.window)], count)
+        words += named_lines(detail, window, drawn, taken, pencil, seen=self.side.seen)
+        name = self._tile_name(tile)
+        view = View(name, 1.0, window, page.window[:2], (*marks, *registers, *words), clipped=True)
+        return self._sheet(name, (view,), [box("TABLES", *page.window)], count)
+
+    def _tile_name(self, tile: Tile) -> str:
+        return f"tile {tile.name}{self.side.on_tile}"
 
     def _node_names(self, nodes: list[Place], window: Box, drawn: list[Straight], taken: list[Box]) -> list[Text]:
         """X and Y beside each cross, inside the tile and clear of all lines and lettering where there is such a place."""
@@ -157,7 +169,7 @@ class _Pages:
         for x, y in nodes:
             free = (
                 each
-                for each in _beside((x, y), window, node_words((x, y), self._origin))
+                for each in _beside((x, y), window, node_words((x, y), self._origin, inside=self.side.inside))
                 if not any(crosses(grown(box_of_text(each, 1.0), 0.75), straight) for straight in drawn)
                 and not any(overlap(grown(box_of_text(each, 1.0), 1.5), other) for other in taken)
             )
@@ -188,10 +200,10 @@ class _Pages:
         window = grown(whole, 1.0 / scale)
         paper = (left + 2.0, top - 9.0 - (window[3] - window[1]) * scale)
         view = View("overview", scale, window, paper, tuple(marks))
-        titled = f"Template 1:1, seen from outside: {len(tiles.tiles)} tiles on {page.size}, here at {scale_designation(scale)}"
+        titled = f"Template 1:1, {self.side.seen}: {len(tiles.tiles)} tiles on {page.size}, here at {scale_designation(scale)}"
         found: list[Mark] = [Text("TEXT", left, top - 5.0, titled, _fitted(titled, right - left, 3.5))]
         found += self._instructions(left, bottom + words_high - 4.0, right)
-        return self._sheet("overview", (view,), found, count)
+        return self._sheet(f"overview{self.side.on_tile}", (view,), found, count)
 
     def _instructions(self, left: float, top: float, right: float) -> list[Mark]:
         """The key of the lines at the left, the notes at the right of it."""
@@ -209,7 +221,7 @@ class _Pages:
         side = code_size(self._code)
         beside = EDGE + FOOT + side + 3.0  # a row whose foot is lower ends left of the code
         y = top - 10.0
-        for entry, words in enumerate(self._notes(), start=1):
+        for entry, words in enumerate(self.side.notes(self.contents, *self._far_nodes()), start=1):
             for place, row in enumerate(wrapped(words, right - column - 7.0 - (side + 2.0 if y < beside else 0.0), 2.5)):
                 if not place:
                     marks.append(Text("TEXT", column, y, f"{entry}.", 2.5))
@@ -220,23 +232,6 @@ class _Pages:
     @property
     def _code(self) -> str:
         return code_text(self.contents.detail.code, self.contents.detail.revision, self.contents.mark)
-
-    def _notes(self) -> tuple[str, ...]:
-        detail = self.contents.detail
-        first, last = self._far_nodes()
-        told = (
-            f"{node_words(first, self._origin)} to {node_words(last, self._origin)}: {number(dist(first, last), decimals=1)} mm "
-            "from cross to cross"
-        )
-        return (
-            _BOUND,
-            f"Neighbours show {number(OVERLAP)} mm twice. Lay cross on cross, X and Y are the same on both. Tape on a flat table.",
-            f"Measure when it is together: {told}.",
-            f"X and Y count from: {detail.origin.name}.",
-            "Seen from outside: print up it is for the recess. The glass lies inner face up, mirrored, as on the card.",
-            "Tiles on which nothing is drawn are not printed.",
-            "The figures of the sheets decide, not the template: paper grows in damp air (common practice, no source).",
-        )
 
     def _far_nodes(self) -> tuple[Place, Place]:
         """The two crosses on printed tiles that lie farthest apart."""
@@ -284,7 +279,7 @@ class _Pages:
         ]
         told = (
             f"{identification(contents, TEMPLATE)}  ·  mark {contents.mark}  ·  {quantity_and_hand(contents)}",
-            f"Scale 1:1, seen from outside  ·  page {count.number} of {count.of}  ·  {state_words(contents)}",
+            f"Scale 1:1, {self.side.seen}  ·  page {count.number} of {count.of}  ·  {state_words(contents)}",
         )
         loud, why = warning(contents)
         for place, words in enumerate(told):
@@ -314,7 +309,7 @@ class _Pages:
         marks: list[Mark] = []
         for tile in tiles.tiles:
             corners = [x + (tile.column + k) * across * scale for k in (0, 1)], [y + (tile.row + k) * up * scale for k in (0, 1)]
-            own = f"tile {tile.name}" == name
+            own = self._tile_name(tile) == name
             marks.append(box("SHEET" if own else "TABLES", corners[0][0], corners[1][0], corners[0][1], corners[1][1]))
         glass = curves_shown(self.contents.detail)[0][2]
         marks.append(

@@ -119,8 +119,9 @@ def test_labels_are_written_in_every_format():
 def test_the_template_is_a_document_of_its_own():
     contents = contents_of("SW-10")
     assert list(document_files(contents, ["template"], ["svg", "dxf"])) == []
-    ((name, data),) = document_files(contents, ["template"], ["pdf"]).items()
-    assert name == f"{contents.pane.file_stem}-template.pdf" and data.startswith(b"%PDF-1.7")
+    files = document_files(contents, ["template"], ["pdf"])
+    assert list(files) == [f"{contents.pane.file_stem}-template{side}.pdf" for side in ("", "-mirrored")]
+    assert all(data.startswith(b"%PDF-1.7") for data in files.values())
 
 
 def test_the_office_chooses_the_paper_of_the_tiles():
@@ -132,9 +133,9 @@ def test_the_office_chooses_the_paper_of_the_tiles():
     for paper in ("A4", "A3"):
         job = job_of(f'[sheet]\ntemplate_paper = "{paper}"\n' + LONG)
         contents = Contents(job, job.panes[0], build_detail(job, job.panes[0]))
-        (data,) = document_files(contents, ["template"], ["pdf"]).values()
         sizes[paper] = {
             tuple(sorted(round(float(side) * 25.4 / 72) for side in page.mediabox[2:]))
+            for data in document_files(contents, ["template"], ["pdf"]).values()
             for page in pypdf.PdfReader(io.BytesIO(data)).pages
         }
     assert sizes == {"A4": {(210, 297)}, "A3": {(297, 420)}}
