@@ -163,7 +163,7 @@ sub a { color: inherit; text-decoration: none }
 .pictures { display: flex; flex-wrap: wrap; gap: 1.5mm 1mm; align-items: flex-end; justify-content: space-between }
 .pictures figure { flex: 0 0 auto }
 figure { margin: 0.7mm 0; break-inside: avoid }
-figcaption { font-size: 7pt; line-height: 1.15 }
+figcaption { font-size: 6.6pt; line-height: 1.12 }
 svg { max-width: 100%; height: auto; display: block }
 @media print { body { padding: 0 0.3mm 0 0; max-width: none } a { color: inherit; text-decoration: none } }
 @media screen and (max-width: 700px) { .sums, .clock, .entries, .small-columns, .stacks th { hyphens: auto } .stacks,

@@ -46,14 +46,28 @@ def words_of(markup: str) -> str:
 def printed_record(request, tmp_path_factory):
     """The record of a pane with its plate and trials: the page, the printed file, the text of each printed page."""
     pane = next(pane for pane in VESSEL.panes if pane.code == request.param)
-    check = check_pane(VESSEL, pane, plate=True)
-    folder = tmp_path_factory.mktemp("record")
-    page, print_ = folder / "record.html", folder / "record.pdf"
-    page.write_bytes(pane_page(VESSEL, check, sensitivities(check.subject)))
-    command = [BROWSER, *OPTIONS, f"--user-data-dir={folder / 'profile'}", f"--print-to-pdf={print_}", page.as_uri()]
-    subprocess.run(command, capture_output=True, timeout=180, check=True)
+    page, print_ = printed(VESSEL, pane, tmp_path_factory.mktemp("record"))
     text = subprocess.run([READER, "-layout", print_, "-"], capture_output=True, text=True, timeout=60, check=True).stdout
     return pane, page.read_text("utf-8"), print_, text.split("\f")[:-1]
+
+
+def printed(job, pane, folder):
+    """The page of a pane with its plate and trials, and what Chromium printed of it."""
+    check = check_pane(job, pane, plate=True)
+    page, print_ = folder / "record.html", folder / "record.pdf"
+    page.write_bytes(pane_page(job, check, sensitivities(check.subject)))
+    command = [BROWSER, *OPTIONS, f"--user-data-dir={folder / 'profile'}", f"--print-to-pdf={print_}", page.as_uri()]
+    subprocess.run(command, capture_output=True, timeout=180, check=True)
+    return page, print_
+
+
+@pytest.mark.parametrize("name", ["as-made", "own-recess", "polygon", "proud"])
+def test_records_of_other_samples_keep_to_as_many_pages(name, tmp_path):
+    """A surveyed recess with a table of every point (from-survey) takes one page more."""
+    pypdf = pytest.importorskip("pypdf", reason="no pypdf stands here to count the pages")
+    job = read_job(Path(__file__).parents[2] / "samples" / f"{name}.toml")
+    _, print_ = printed(job, job.panes[0], tmp_path)
+    assert LEAST <= len(pypdf.PdfReader(print_).pages) <= MOST
 
 
 def test_it_prints_on_a_few_sheets_of_a4(printed_record):
