@@ -126,4 +126,6 @@ def test_walls_close_with_every_floor_and_with_none_left_out_or_turned() -> None
         kernel.enclosed([outer], [inner], [over], [], "a ring")
     with pytest.raises(kernel.SolidError, match="does not close"):  # a floor of edges of its own is no floor of these walls
         kernel.enclosed([outer], [inner], [over], [kernel.flat(curves.glass, 0.0, hole=curves.sight_line)], "a ring")
-    assert not kernel.valid(kernel.enclosed([outer], [inner], [], [over, under], "a ring"))  # what the checks of the bodies would see
+    assert not kernel.valid(
+        kernel.enclosed([outer], [inner], [], [over, under], "a ring")
+    )  # what the checks of the bodies would see

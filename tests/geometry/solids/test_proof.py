@@ -108,7 +108,9 @@ def test_what_a_section_passes_over_without_a_cut_has_nothing_in_its_plane(code:
     assert len([faces for faces in cut if faces]) > 4 * len(detail.sections)
 
 
-@pytest.mark.parametrize(("name", "code"), [("sallow-wren.toml", "SW-01"), ("sallow-wren.toml", "SW-04"), ("every-key.toml", "K-3-P")])
+@pytest.mark.parametrize(
+    ("name", "code"), [("sallow-wren.toml", "SW-01"), ("sallow-wren.toml", "SW-04"), ("every-key.toml", "K-3-P")]
+)
 def test_bodies_cut_at_once_are_those_cut_one_by_one(name: str, code: str, monkeypatch: pytest.MonkeyPatch) -> None:
     (detail,) = details(name, (code,))
     shapes = [body.shape for body in bodies_of(detail)]
@@ -117,7 +119,9 @@ def test_bodies_cut_at_once_are_those_cut_one_by_one(name: str, code: str, monke
     monkeypatch.setattr(kernel, "common", lambda one, other: (tools.append(len(kernel.faces_of(other))), plain(one, other))[1])
     at_once = [dict(proof._cuts_of(shape, planes)) for shape in shapes]
     assert max(tools) > 1  # several windows in one cut
-    one_by_one = [{index: cut for index, plane in enumerate(planes) for _, cut in proof._cuts_of(shape, [plane])} for shape in shapes]
+    one_by_one = [
+        {index: cut for index, plane in enumerate(planes) for _, cut in proof._cuts_of(shape, [plane])} for shape in shapes
+    ]
     for found, held in zip(at_once, one_by_one, strict=True):
         assert found.keys() == held.keys()
         for index, cut in found.items():
