@@ -16,7 +16,7 @@ import json
 import subprocess
 from pathlib import Path
 
-VERSION = "0.5.0"
+VERSION = "0.6.0"
 DATE = "2026-11-27"
 PROGRAM = f"Fritline {VERSION} ({DATE})"
 """How the program names itself on record and sheets."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-import re
 
 import numpy as np
 import pytest
 import shapely
-from template_pages import CASES, SEEDS, contents_of, pages_of, sheets_of, texts_on, true_outline
+from template_pages import CASES, SEEDS, contents_of, crosses_of, pages_of, sheets_of, texts_on, true_outline
 
 from geometry.findings.check import check_pane
 from outputs.files.proof import prove
@@ -22,20 +21,9 @@ from outputs.sheets.template_tiles import Page, tiling
 
 
 def registered(words, curves):
-    """Where a page lies: what is added to its paper mm to come to X and Y, and its own piece between the crosses, paper mm.
-
-    Taken from the crosses as they are drawn and from the figures printed beside them, from nothing else.
-    """
-    figures = [(float(x), float(y)) for x, y in re.findall(r"X (-?\d+)\s+Y (-?\d+)", words.replace("−", "-"))]
-    assert len(figures) >= 2
-    lines = [run for run in curves["DETAIL"] if len(run) == 2]
-    middles = {(round(run[:, 0].mean(), 3), round(run[:, 1].mean(), 3)) for run in lines}
-    assert len(middles) == 4
-    left, low = min(x for x, _ in middles), min(y for _, y in middles)
-    right, top = max(x for x, _ in middles), max(y for _, y in middles)
-    assert max(x for x, _ in figures) - min(x for x, _ in figures) == pytest.approx(right - left, abs=1e-3)
-    assert max(y for _, y in figures) - min(y for _, y in figures) == pytest.approx(top - low, abs=1e-3)
-    return np.array([min(x for x, _ in figures) - left, min(y for _, y in figures) - low]), (left, low, right, top)
+    """Where a page lies: what is added to its paper mm to come to X and Y, and its own piece between the crosses, paper mm."""
+    figures, own = crosses_of(words, curves)
+    return np.array([min(x for x, _ in figures) - own[0], min(y for _, y in figures) - own[1]]), own
 
 
 @pytest.mark.parametrize(("name", "size"), CASES)

@@ -6,7 +6,6 @@ Where a page lies is taken from its crosses and the figures beside them alone; X
 from __future__ import annotations
 
 import math
-import re
 
 import numpy as np
 import pytest
@@ -16,6 +15,7 @@ from template_pages import (
     CASES,
     SEEDS,
     contents_of,
+    crosses_of,
     pages_of,
     sheets_of,
     texts_on,
@@ -31,15 +31,8 @@ from outputs.sheet.entities import Fill, Text
 
 def registered(words, curves):
     """What is added to (−x, y) of a place of the page, paper mm, to come to X and Y; and its own piece between the crosses."""
-    figures = [(float(x), float(y)) for x, y in re.findall(r"X (-?\d+)\s+Y (-?\d+)", words.replace("−", "-"))]
-    assert len(figures) >= 2
-    lines = [run for run in curves["DETAIL"] if len(run) == 2]
-    middles = {(round(run[:, 0].mean(), 3), round(run[:, 1].mean(), 3)) for run in lines}
-    assert len(middles) == 4
-    left, low = min(x for x, _ in middles), min(y for _, y in middles)
-    right, top = max(x for x, _ in middles), max(y for _, y in middles)
-    assert max(x for x, _ in figures) - min(x for x, _ in figures) == pytest.approx(right - left, abs=1e-3)
-    return np.array([max(x for x, _ in figures) + left, min(y for _, y in figures) - low]), (left, low, right, top)
+    figures, own = crosses_of(words, curves)
+    return np.array([max(x for x, _ in figures) + own[0], min(y for _, y in figures) - own[1]]), own
 
 
 @pytest.mark.parametrize(("name", "size"), CASES)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 import runpy
 from functools import cache
 from pathlib import Path
@@ -108,6 +109,20 @@ def true_outline(outline):
             arc = [(centre.x + radius * math.cos(turn), centre.y + radius * math.sin(turn)) for turn in turns]
             places += arc if bulge > 0 else arc[::-1]
     return shapely.LinearRing(places)
+
+
+def crosses_of(words, curves):
+    """The figures beside the crosses of a page, and the box between their middles, paper mm: as they are drawn and printed, from nothing else."""
+    figures = [(float(x), float(y)) for x, y in re.findall(r"X (-?\d+)\s+Y (-?\d+)", words.replace("−", "-"))]
+    assert len(figures) >= 2
+    lines = [run for run in curves["DETAIL"] if len(run) == 2]
+    middles = {(round(run[:, 0].mean(), 3), round(run[:, 1].mean(), 3)) for run in lines}
+    assert len(middles) == 4
+    left, low = min(x for x, _ in middles), min(y for _, y in middles)
+    right, top = max(x for x, _ in middles), max(y for _, y in middles)
+    assert max(x for x, _ in figures) - min(x for x, _ in figures) == pytest.approx(right - left, abs=1e-3)
+    assert max(y for _, y in figures) - min(y for _, y in figures) == pytest.approx(top - low, abs=1e-3)
+    return figures, (left, low, right, top)
 
 
 def texts_on(sheet):
