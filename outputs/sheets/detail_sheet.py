@@ -70,7 +70,7 @@ APART_IN_MODEL = 100.0  # mm between views in the model
 KEY_ROWS = (6, 1, 2, 3)  # lines in a row of the key where it stands elsewhere than in the column
 ROUND_KEY = 6.0  # paper mm round it there
 TOO_EMPTY = 0.0495  # of the drawing space, the largest empty rectangle with which it stays in the column
-LESS = 0.002  # of the drawing space, by how much less must stay empty then
+LESS = 0.001  # of the drawing space, by how much less must stay empty then
 SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
 

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
-ENOUGH = 0.048
-"""Of the drawing space, the largest empty rectangle with which nothing is spread: a twentieth may stay empty; judgement, no source."""
+MOST_EMPTY, ENOUGH = 0.0492, 0.048
+"""Of the drawing space, the largest empty rectangle up to which nothing is spread, and with which a spread ends: judgement, no source."""
 APART = 2.5  # paper mm between a piece that moves and anything else
 STEPS = (4.0, 4.0, 1.0)  # paper mm from one trial to the next, of each round
 HEM = 0.4  # paper mm round what is drawn that count as taken
@@ -86,9 +86,11 @@ def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Pl
         for seen in (Piece.surrounds, Piece.at):
             boxes = [*fixed, *(box for piece, own in zip(pieces, there, strict=True) for box in seen(piece, own))]
             shares = [area_of(grown(box, -HEM)) / area for box in empties(space, boxes)]
-            yield max(max(shares, default=0.0), ENOUGH) if seen is Piece.surrounds else sum(each**GRAVE for each in shares)
+            yield max(max(shares, default=0.0), ENOUGH) if seen is Piece.surrounds else math.fsum(each**GRAVE for each in shares)
 
     best = tuple(worth(0, where[0]))
+    if best[0] <= MOST_EMPTY:
+        return where
     for step in STEPS:
         for index, piece in enumerate(pieces):
             if best[0] <= ENOUGH:
@@ -134,4 +136,4 @@ def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size:
     return max(wide, key=area_of, default=None)
 
 
-__all__ = ["APART", "ENOUGH", "HEM", "Piece", "largest_share", "spread", "widest_room"]
+__all__ = ["APART", "ENOUGH", "HEM", "MOST_EMPTY", "Piece", "largest_share", "spread", "widest_room"]

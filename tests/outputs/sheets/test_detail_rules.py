@@ -77,12 +77,10 @@ PANES = {f"{name} {pane.code}": (job, pane) for name, job in JOBS.items() for pa
 ON_A3 = ("SW-01", "SW-03", "SW-04", "SW-05", "SW-10")
 EMPTIER = {
     "kite P1": 0.062,  # at the largest scale that the paper holds the plan leaves a band at either side
-    "triangle P1": 0.057,  # the same
+    "triangle P1": 0.056,  # the same
     "proud PR-1": 0.0535,  # the rest: within a few millimetres of paper
     "circle CI-1": 0.0515,
     "refit R-1": 0.0515,
-    "refit R-2": 0.0505,
-    "deck-light DE-1": 0.0505,
     **{name: 0.085 for name in PANES if name.startswith("every-key ")},  # the office asks for A1, whatever the pane
 }
 """Sheets of which a larger rectangle than a twentieth of the drawing space stays empty, and how much of it."""
