@@ -24,8 +24,8 @@ ASKED = "import sys, numpy, scipy; print(sys.version.split()[0], 'numpy', numpy.
 
 def interpreter(name: str, scratch: Path) -> str:
     """The interpreter to run: the name itself, or a script that runs the one of another system's root from here."""
-    if not Path(name).is_dir():
-        return name
+    if not Path(name).is_dir():  # it is run from other folders
+        return str(Path(name).absolute()) if "/" in name else name
     script = scratch / f"python-{len(list(scratch.iterdir()))}"
     carried = "PYTHONPATH PYTHONHASHSEED PYTHONDONTWRITEBYTECODE"
     script.write_text(

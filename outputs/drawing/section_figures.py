@@ -30,9 +30,11 @@ if TYPE_CHECKING:
 AS_LIMITS = 0.4  # share of a size from which its tolerance is written as limits
 UNDER = 9.0  # paper mm from the foot of the section to the landing's line
 BESIDE = 8.0  # paper mm from the section to the heights
-BOND_BESIDE = 8.0  # paper mm from the bead to the line of its thickness
+BOND_BESIDE, BOND_NEAR = 8.0, 2.0  # paper mm from the bead to the line of its thickness, and the least where its figure has little room
 UNDER_GLASS = 5.4  # paper mm, of a gap with room for its figure between landing and frit
 SHORT_THICKNESS, BOND_PAST = 12.0, 8.0  # paper mm: glass whose figure stands on a tail, and how much farther out its line then is
+BESIDE_LINE = 1.4  # paper mm from the line of an upright dimension to its figure
+COVERED = 0.01  # mm of frit beyond the landing from which its figure is drawn
 ALIKE = 1e-6
 
 
@@ -126,7 +128,7 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     found.append(pencil.linear((ends.left, 0.0), (ends.left, levels.skin), line_at=left, angle=90.0, text=depth, gap_first=-0.0))
     room.drawn("recess depth")
     right = ends.right + pencil.paper(BESIDE)
-    if _bond_outside(levels.bond_face, pencil) and detail.glass.thickness * pencil.scale < SHORT_THICKNESS * style.text / 2.5:
+    if _bond_aside(section, detail, pencil) is None and detail.glass.thickness * pencil.scale < SHORT_THICKNESS * style.text / 2.5:
         right += pencil.paper(BOND_PAST * style.text / 2.5)  # its tails would run through the figure of the bond
     thick = sized(detail.glass.thickness, sizes.glass_thickness.tolerance)
     found.append(
@@ -174,7 +176,7 @@ def _beyond(section: Section, pencil: Pencil, level: float) -> list[Mark]:
     """How far the frit covers what is beyond the landing."""
     x = section.crossing
     beyond = x.frit_inner - x.landing
-    if beyond <= 0.01:
+    if beyond <= COVERED:
         return []
     bond, low = section.levels.bond_face - pencil.paper(1.1), CutBack.of(section, pencil).low
     words = f"{as_fine_as(beyond, None)} cover"
@@ -188,20 +190,30 @@ def _shows(section: Section) -> str:
 
 
 def bond_figure(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
-    """The thickness of the bond in the gap right of the bead, its figure level beside its line."""
-    levels, sizes = section.levels, detail.sizes
-    x = section.crossing.bead_inner + pencil.paper(BOND_BESIDE / (1.0 if pencil.scale >= 2.0 else 2.0))
-    times = pencil.style.text / 2.5
-    outside = _bond_outside(levels.bond_face, pencil)
-    if outside:
-        x = CutBack.of(section, pencil).right + pencil.paper(2.0)
-    printed = sized(levels.bond_face, sizes.bond_thickness.tolerance)
-    return [upright_figure(x, 0.0, levels.bond_face, printed, pencil, down=2.3 * times if outside else 0.0)]
+    """The thickness of the bond in the gap right of the bead, its figure level beside its line; right of the glass where it has no room there."""
+    bond, aside = section.levels.bond_face, _bond_aside(section, detail, pencil)
+    x = CutBack.of(section, pencil).right + pencil.paper(2.0) if aside is None else section.crossing.bead_inner + aside
+    down = 2.3 * pencil.style.text / 2.5 if aside is None else 0.0
+    return [upright_figure(x, 0.0, bond, _bond_words(section, detail), pencil, down=down)]
 
 
-def _bond_outside(bond: float, pencil: Pencil) -> bool:
-    """Whether the gap under the glass is too low for the figure of the bond."""
-    return bond * pencil.scale < UNDER_GLASS * pencil.style.text / 2.5
+def _bond_words(section: Section, detail: Detail) -> str:
+    return sized(section.levels.bond_face, detail.sizes.bond_thickness.tolerance)
+
+
+def _bond_aside(section: Section, detail: Detail, pencil: Pencil) -> float | None:
+    """How far right of the bead the line of its thickness stands, mm; None where the gap under the glass has no room for the figure: too low,
+    or not as far as the line down from the end of the frit.
+    """
+    x, style = section.crossing, pencil.style
+    if section.levels.bond_face * pencil.scale < UNDER_GLASS * style.text / 2.5:
+        return None
+    wanted = pencil.paper(BOND_BESIDE / (1.0 if pencil.scale >= 2.0 else 2.0))
+    if x.frit_inner - x.landing <= COVERED:  # no such line
+        return wanted
+    figure = pencil.paper(BESIDE_LINE + style.off_lines) + pencil.width(_bond_words(section, detail))
+    room = x.frit_inner - x.bead_inner - figure
+    return min(wanted, room) if room >= pencil.paper(BOND_NEAR) else None
 
 
 def upright_figure(x: float, low: float, high: float, printed: str, pencil: Pencil, *, down: float = 0.0) -> Dimension:
@@ -224,7 +236,7 @@ def upright_figure(x: float, low: float, high: float, printed: str, pencil: Penc
             pencil.arrow("DIMENSIONS", (x, high), -90.0),
         ]
     middle = min((low + high - pencil.paper(1.0)) / 2, high - pencil.paper(down))
-    text = pencil.text("DIMENSIONS", (x + pencil.paper(1.4), middle), printed, centred=True)
+    text = pencil.text("DIMENSIONS", (x + pencil.paper(BESIDE_LINE), middle), printed, centred=True)
     parts.append(text)
     return Dimension(
         "DIMENSIONS",

@@ -127,6 +127,13 @@ outline = { polygon = [[695.3, -75.2], [487.3, 312.0], [-58.1, 592.7], [-640.8, 
 pressure = { outward = 3, inward = 10 }
 """
 FULL = {
+    "the figure of the bond up to the line down from the end of the frit": """[[pane]]
+code = "F0"
+frame = "grp"
+glass = { plies = [6] }
+outline = { rectangle = [1775, 546], radius = 40 }
+pressure = { outward = 5, inward = 5 }
+""",
     "sizes up to the cautions and down to the notes": """[[pane]]
 code = "F1"
 frame = "steel"
