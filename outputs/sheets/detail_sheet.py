@@ -30,7 +30,7 @@ from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_lines import line_key
 from outputs.sheets.detail_places import Places
-from outputs.sheets.detail_spread import APART, Piece, largest_share, spread, widest_room
+from outputs.sheets.detail_spread import APART, ENOUGH, Piece, largest_share, spread, widest_room
 from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
@@ -257,7 +257,7 @@ class _Composed:
                 continue
             dx, dy = (room[0] + room[2] - a - c) / 2, (room[1] + room[3] - b - d) / 2
             there = [*fixed, (a + dx, b + dy, c + dx, d + dy)]
-            more = spread(space, there, at)
+            more = spread(space, there, at, most=ENOUGH)
             moves = [(x + u, y + v) for (x, y), (u, v) in zip(best, more, strict=True)]
             tries.append((largest_share(space, there, at, more), [shifted(mark, dx, dy) for mark in other], moves))
         _, key, best = min(tries, key=lambda each: each[0])

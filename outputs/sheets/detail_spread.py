@@ -14,21 +14,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from outputs.sheet.boxes import grown, joined
+from outputs.sheet.boxes import grown, joined, overlap
 from outputs.sheet.white_space import area_of, empties
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Sequence
 
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
-MOST_EMPTY, ENOUGH = 0.0492, 0.048
+MOST_EMPTY, ENOUGH = 0.0503, 0.048
 """Of the drawing space, the largest empty rectangle up to which nothing is spread, and with which a spread ends: judgement, no source."""
 APART = 2.5  # paper mm between a piece that moves and anything else
-STEPS = (4.0, 4.0, 1.0)  # paper mm from one trial to the next, of each round
+STEPS = (5.0, 5.0, 2.0, 1.0)  # paper mm from one trial to the next, of each round
 HEM = 0.4  # paper mm round what is drawn that count as taken
 FINE = 3  # steps to either side that the last round tries
 GRAVE = 12  # power by which a large rectangle counts more than several small ones
@@ -69,32 +70,41 @@ class Piece:
         return [count * step for count in range(math.ceil(down / step), math.floor(up / step) + 1)]
 
 
-def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Place]:
-    """How far each piece moves, paper mm to the right and up; nothing moves where no large rectangle of ``space`` stays empty.
+def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], *, most: float = MOST_EMPTY) -> list[Place]:
+    """How far each piece moves, paper mm to the right and up; nothing moves where no rectangle of more than ``most`` of ``space`` stays empty.
 
     Pieces are tried in turn, the best move of each taken, until none gets better.
     """
+    return list(_found(space, tuple(fixed), tuple(pieces), most))
+
+
+@lru_cache(maxsize=64)  # a pane that is drawn again lies as it lay
+def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: float) -> tuple[Place, ...]:
     where: list[Place] = [(0.0, 0.0)] * len(pieces)
     area = area_of(space)
 
     def others_of(index: int) -> list[Box]:
         return [box for each, piece in enumerate(pieces) if each != index for box in piece.round_all(where[each])]
 
-    def worth(index: int, by: Place) -> Iterator[float]:
-        """The largest rectangle, and a measure of all of them where nothing is tied: a small one of both is better."""
+    def empty(index: int, by: Place, seen: Callable[[Piece, Place], tuple[Box, ...]]) -> list[Box]:
         there = [by if each == index else own for each, own in enumerate(where)]
-        for seen in (Piece.surrounds, Piece.at):
-            boxes = [*fixed, *(box for piece, own in zip(pieces, there, strict=True) for box in seen(piece, own))]
-            shares = [area_of(grown(box, -HEM)) / area for box in empties(space, boxes)]
-            yield max(max(shares, default=0.0), ENOUGH) if seen is Piece.surrounds else math.fsum(each**GRAVE for each in shares)
+        return empties(space, [*fixed, *(box for piece, own in zip(pieces, there, strict=True) for box in seen(piece, own))])
 
-    best = tuple(worth(0, where[0]))
-    if best[0] <= MOST_EMPTY:
-        return where
+    def share(box: Box) -> float:
+        return area_of(grown(box, -HEM)) / area
+
+    def grave(index: int, by: Place) -> float:
+        """A measure of all rectangles, where nothing is tied: of two moves that leave as large a one the one that leaves less beside it."""
+        return math.fsum(share(each) ** GRAVE for each in empty(index, by, Piece.at))
+
+    worst = max(empty(0, where[0], Piece.surrounds), key=share, default=None)
+    if worst is None or share(worst) <= most:
+        return tuple(where)
+    best = (share(worst), grave(0, where[0]))
     for step in STEPS:
         for index, piece in enumerate(pieces):
             if best[0] <= ENOUGH:
-                return where
+                return tuple(where)
             others = others_of(index)
             for upright in (True, False) if piece.aside else (True,):
                 x, y = where[index]
@@ -104,12 +114,15 @@ def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Pl
                     if step < STEPS[0] and abs(move - where[index][upright]) > FINE * step:
                         continue
                     there = (x, move) if upright else (move, y)
+                    if not any(overlap(box, worst) for box in piece.surrounds(there)):
+                        continue  # the largest rectangle would stay
                     if _nearer(piece.at(there), [*fixed, *others], held) or _nearer(piece.round_all(there), others, held_round):
                         continue
-                    found = worth(index, there)
-                    if (largest := next(found)) <= best[0] and (largest, rest := next(found)) < best:
-                        best, where[index] = (largest, rest), there
-    return where
+                    left = max(empty(index, there, Piece.surrounds), key=share, default=worst)
+                    largest = max(share(left), ENOUGH)
+                    if largest <= best[0] and (found := (largest, grave(index, there))) < best:
+                        best, worst, where[index] = found, left, there
+    return tuple(where)
 
 
 def _nearer(moved: Sequence[Box], others: Sequence[Box], held: Sequence[float]) -> bool:
