@@ -180,7 +180,7 @@ class Row:
         The corner as numbered on the card; where the row begins at none, its end, or the curve, which has one zero.
         """
         if self.corner is not None:
-            return f"from {self.corner}"
+            return f"from corner {self.corner}"
         if self.curved:
             return "" if self.name == ROUND else "along curve"
         x, y = self.way

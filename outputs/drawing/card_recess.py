@@ -246,7 +246,7 @@ class _Named(NamedTuple):
 def _told_of(mark: str, facts: CardFacts, put: Put) -> str:
     """Mark and height, with the running distance where its row has no room for it."""
     at = put.picture.unplaced.get(mark)
-    return f"{mark} {high(facts.chock_ends[mark])}" if at is None else f"{mark} at {at}, {high(facts.chock_ends[mark])}"
+    return f"{mark} {high(facts.chock_ends[mark])}" if at is None else f"{mark} at {at}; {high(facts.chock_ends[mark])}"
 
 
 class _Said(NamedTuple):

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from outputs.drawing.plan_ink import PlanInk
 
 
+ONE_PLACE = 0.25  # mm along the edge within which a chock and a spacer stand at one place
+
+
 class PlanNames:
     """Letters them, each at the first place that is free and nearer to its own thing than to another of its kind."""
 
@@ -34,13 +37,18 @@ class PlanNames:
         near = self.pencil.paper(7.0)
         for block, at in blocks:
             twin = next(
-                (other for other, place in blocks if other.mark[0] != block.mark[0] and math.dist(place, at) < near), None
+                (
+                    (other, place)
+                    for other, place in blocks
+                    if other.mark[0] != block.mark[0] and math.dist(place, at) < near
+                ),
+                None,
             )
             self._block_name(
                 block, at, twin, [place for other, place in blocks if other.mark[0] == block.mark[0] and other is not block]
             )
 
-    def _block_name(self, block: Chock | Spacer, at: Point, twin: Chock | Spacer | None, others: list[Point]) -> None:
+    def _block_name(self, block: Chock | Spacer, at: Point, twin: tuple[Chock | Spacer, Point] | None, others: list[Point]) -> None:
         pencil = self.pencil
         inward = Point(*polar((0.0, 0.0), block.angle + 90.0, 1.0))
         reach, out = self.ink.inner(at, inward), self.ink.outer(at, Point(-inward.x, -inward.y))
@@ -49,10 +57,13 @@ class PlanNames:
         level = abs(inward.y) >= abs(inward.x)
         shifts: tuple[float, ...] = (0.0, 3.5, -3.5, 5.0, -5.0, 8.0, -8.0)
         if twin is not None:
-            beside = (pencil.width(twin.mark) / 2 + half) * pencil.scale / 2 + 1.0 if level else pencil.style.text / 2 + 1.2
+            other, there = twin
+            beside = (pencil.width(other.mark) / 2 + half) * pencil.scale / 2 + 1.0 if level else pencil.style.text / 2 + 1.2
             left = polar((0.0, 0.0), block.angle, 1.0)
             sign = (1.0 if left[0] > 0 else -1.0) if level else (1.0 if left[1] < 0 else -1.0)
-            own = -sign * beside if block.mark[0] == "K" else sign * beside
+            ahead = (there.x - at.x) * left[0] + (there.y - at.y) * left[1]  # names stand in the order of their running sizes
+            behind = ahead > 0.0 if abs(ahead) > ONE_PLACE else (sign > 0.0) == (block.mark[0] == "K")
+            own = -beside if behind else beside
             shifts = (own, own * 1.6, *shifts)
         far_inside = (11.0, -11.0) if is_rectangular(self.detail) else ()
         texts = (

@@ -7,11 +7,13 @@ Terms
 row
     Dimensions on one level over the section, the shortest nearest to it; the joint, the set-back and the bond width share the first.
 limits
-    A joint whose tolerance is more than two fifths of it is written as its least and greatest width, rounded as those of the gap that is read.
+    A joint whose tolerance is more than two fifths of it, or that half millimetres would falsify, is written as its least and greatest width,
+    rounded as those of the gap that is read.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -33,6 +35,7 @@ BESIDE = 8.0  # paper mm from the section to the heights
 BOND_BESIDE, BOND_NEAR = 8.0, 2.0  # paper mm from the bead to the line of its thickness, and the least where its figure has little room
 UNDER_GLASS = 5.4  # paper mm, of a gap with room for its figure between landing and frit
 SHORT_THICKNESS, BOND_PAST = 12.0, 8.0  # paper mm: glass whose figure stands on a tail, and how much farther out its line then is
+MOVED = 0.051  # mm by which rounding may move a joint that is told with its deviations
 BESIDE_LINE = 1.4  # paper mm from the line of an upright dimension to its figure
 COVERED = 0.01  # mm of frit beyond the landing from which its figure is drawn
 ALIKE = 1e-6
@@ -54,10 +57,14 @@ def joint_words(width: float, tolerance: float | None) -> str:
     """A joint as a reader needs it: limits where its tolerance is large, an overlap in words where the glass stands in the frame."""
     if width <= 0:
         return f"overlap {number(-width)}"
-    if tolerance and tolerance > AS_LIMITS * width:
+    if tolerance and (tolerance > AS_LIMITS * width or _moved_by_rounding(width, tolerance)):
         return between(*told_about(width, tolerance, TOLD if tolerance >= TOLD else TOLD / 10.0))
     return sized(width, tolerance)
 
+
+def _moved_by_rounding(width: float, tolerance: float) -> bool:
+    """Whether a joint in half millimetres would be another one, as at a block of a surveyed recess: then its limits are told."""
+    return tolerance >= 1.0 and abs(width * 2.0 - math.floor(width * 2.0 + 0.5)) / 2.0 > MOVED
 
 def rows_over(section: Section, detail: Detail) -> list[list[Figure]]:
     """The rows of a section with all figures."""

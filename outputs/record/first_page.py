@@ -14,11 +14,12 @@ from outputs.record.words import NOT_DECIDED, TO_DECIDE
 from outputs.sheets.contents import Contents
 from outputs.sheets.letters import RECORD
 from outputs.sheets.title import identification, quantity_and_hand, rake_words, warning
-from outputs.sheets.words import files_outside, frame_words, outline_notes
+from outputs.sheets.words import files_outside, frame_words, governing_note, outline_notes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.findings.state import Flag
     from geometry.job import Job
@@ -54,7 +55,7 @@ def state_section(contents: Contents, check: PaneCheck) -> Html:
             f" {summary(check.findings)}.",
         ),
         tag("p", tag("b", words), f" {', '.join(check.state.not_for_manufacture)}.", class_="warn") if words else None,
-        *(tag("p", note) for note in (*outline_notes(contents.detail), *files_outside(contents.detail))),
+        *(tag("p", note) for note in _notes(contents.job, contents.detail)),
         _facts(contents),
         _signatures(contents.job),
         id_="state",
@@ -119,8 +120,13 @@ def _lines_at_the_end(check: PaneCheck) -> float:
     standing = sum(len(each) // OPEN_LINE + 1 for each in (*NOT_DECIDED, *TO_DECIDE))
     not_checked = (fsum(opened) + fsum(map(len, missing))) / OPEN_LINE + 0.6 * len(missing)
     warned = 3.2 if check.state.not_for_manufacture else 0.0
-    detail = check.subject.detail
-    return 0.9 * (standing + not_checked + 4.0) / 2.0 + 5.0 + warned + 1.2 * len((*outline_notes(detail), *files_outside(detail)))
+    notes = _notes(check.subject.job, check.subject.detail)
+    return 0.9 * (standing + not_checked + 4.0) / 2.0 + 5.0 + warned + 1.2 * len(notes)
+
+
+def _notes(job: Job, detail: Detail) -> tuple[str, ...]:
+    """What is told of the outlines, of files elsewhere and of the craft that the standards speak of."""
+    return (*outline_notes(detail), *files_outside(detail), *governing_note(job.vessel.hull_length))
 
 
 def wrong_section(flags: Sequence[Flag], all_flags: Sequence[Flag], worked: Worked) -> Html:

@@ -12,7 +12,7 @@ from geometry.outline import Point
 from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.balloons import items_in_plan
 from outputs.drawing.block_view import block_to_show, block_window
-from outputs.drawing.corner_view import corner_window, place_on
+from outputs.drawing.corner_view import corner_window, place_on, radii_of
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
@@ -68,7 +68,7 @@ class Head:
     def __init__(self, contents: Contents, places: Places, shown: Shown, flags: Sequence[Flag]) -> None:
         self.contents, self.places, self.detail = contents, places, contents.detail
         self.shown, self.flags, self.style = shown, flags, places.style
-        self.corner_views: dict[tuple[int, int], Placed] = {}
+        self.corner_views: dict[tuple[int, str], Placed] = {}
 
     def views(self, scale: float, cut: Cut, basis: PlanBasis) -> HeadViews | None:
         """The plan at a scale, the widths over it where its box is high enough; None where it has no room."""
@@ -91,7 +91,7 @@ class Head:
                 EnlargedCorner(letter, place_on(self.detail.curves.recess, each.corner), each.corner.bisector, window_side(each))
                 for letter, each in zip(LETTERS, shown, strict=False)
             ]
-            corners = [self._corner(order, each) for order, each in enumerate(shown)]
+            corners = [self._corner(order, each, self._others(shown)) for order, each in enumerate(shown)]
             if block is not None and limit < right:
                 middle, enlarged_block = block
                 windows.append(EnlargedCorner(LETTERS[1], middle, Point(0.0, 0.0), side / enlarged_block.scale))
@@ -216,10 +216,23 @@ class Head:
         """Where something moved since an older state."""
         return tuple(each.at for each in self.contents.moved or () if each.at is not None)
 
-    def _corner(self, order: int, each: ShownCorner) -> Placed:
-        """The view of an enlarged corner; the same whatever the scale of the plan."""
+    def _others(self, shown: Sequence[ShownCorner]) -> str:
+        """The radii of corners that have no view, for the title of the first; a table tells those of a pane that is no rectangle."""
+        detail = self.detail
+        if not is_rectangular(detail):
+            return ""
+        told = []
+        for each in self.shown.corners:
+            if each not in shown and each.names:
+                glass, recess = (radius or "sharp" for radius, _, _ in radii_of(detail, each.corner)[1::-1])
+                told.append(f"; {', '.join(each.names)} {glass}, recess {recess}")
+        return "".join(told)
+
+    def _corner(self, order: int, each: ShownCorner, others: str) -> Placed:
+        """The view of an enlarged corner, the first with what is told of ``others``; the same whatever the scale of the plan."""
         side = self.places.window_side
-        known = self.corner_views.get((order, each.corner.number))
+        says = each.says + ("" if order else others)
+        known = self.corner_views.get((order, says))
         if known is not None:
             return known
         window = self.places.window(order)
@@ -234,13 +247,13 @@ class Head:
             window,
             self.style,
             letter=LETTERS[order],
-            says=each.says,
+            says=says,
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
             squeeze=self.squeeze,
             beside=self.places.window(order - 1)[0] - window[2] if order else math.inf,
         )
-        self.corner_views[order, each.corner.number] = view
+        self.corner_views[order, says] = view
         return view
 
     @cached_property

@@ -71,6 +71,7 @@ KEY_ROWS = (6, 1, 2, 3)  # lines in a row of the key where it stands elsewhere t
 ROUND_KEY = 6.0  # paper mm round it there
 TOO_EMPTY = 0.0495  # of the drawing space, the largest empty rectangle with which it stays in the column
 LESS = 0.001  # of the drawing space, by how much less must stay empty then
+NO_LINE = "no line free between flags and parts: see the record"
 SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
 
@@ -179,9 +180,9 @@ class _Composed:
         cornered = bool(beside) and not surveyed(self.detail)
         apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
         parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
-        notes, following, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
+        notes, following, lost, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
         if not all_stand and must and self._last():  # no larger paper: what has room
-            notes, following, all_stand = notes_marks(parted, (), [*must, *more], places, room, tabled=cornered)
+            notes, following, lost, all_stand = notes_marks(parted, (), [*must, *more], places, room, tabled=cornered)
         if not all_stand:
             self.short = len(must) + 1
             return None
@@ -200,7 +201,11 @@ class _Composed:
             blocks=blocks_of(self.detail),
             views=tuple(_in_model(views)),
             marks=tuple(marks),
-            outcomes=(*((view.name, outcome) for view in views for outcome in view.outcomes), *self._elsewhere()),
+            outcomes=(
+                *((view.name, outcome) for view in views for outcome in view.outcomes),
+                *(("NOTES", Outcome(f"note: {each}", Fate.LEFT_OUT, NO_LINE)) for each in lost),
+                *self._elsewhere(),
+            ),
         )
 
     def _spread(

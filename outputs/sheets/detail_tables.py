@@ -43,6 +43,7 @@ NOTES = "Notes and cautions"
 NOTES_DOWN = 0.2  # paper mm from the top of their box to their title
 TABLE_OVER = 2.12  # of their room, where nothing stands under the corners: so many parts to one over them
 TABLE_DOWN = 0.21  # of the spare height beside a plan on larger paper, over the table of its corners
+MOST_NAMED = 2  # blocks of own heights that are named in the parts list
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
@@ -153,7 +154,10 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
     for kind in BlockKind:
         if counted[kind]:
             own = [chock for chock in detail.chocks if chock.kind == kind]
-            heights = sorted({number(chock.height, decimals=1) for chock in own})
+            heights = [number(chock.height, decimals=1) for chock in own]
+            if len(set(heights)) > 1 and len(own) <= MOST_NAMED:  # which is which
+                heights = [f"{height} ({chock.mark})" for chock, height in zip(own, heights, strict=True)]
+            heights = list(dict.fromkeys(heights))
             depths = sorted({number(chock.depth, decimals=1) for chock in own})
             size = f"{number(sizes.chock_length.value)} × {' / '.join(depths)} × {' / '.join(heights)}"
             on = next((chock for chock in own if curved is not None and chock.mark == curved.part), None)
@@ -311,9 +315,9 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, 
 
 def notes_marks(
     parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float], *, tabled: bool
-) -> tuple[list[Mark], list[Mark], bool]:
+) -> tuple[list[Mark], list[Mark], tuple[str, ...], bool]:
     """Notes and cautions, and between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
-    room; and whether all that must stand had room. ``tabled``: a table of corners stands over the box of the first.
+    room, what of that has none; and whether all that must stand had room. ``tabled``: a table of corners stands over the box of the first.
     """
     style = places.style
     left, right = places.column
@@ -322,10 +326,13 @@ def notes_marks(
     if not parted.first:
         y -= style.label + style.line_pitch + 0.6
     all_stand = not lines or y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6
+    lost = []
     for each in more:
         longer = [*lines, *wrapped(each, right - left, style.text)]
         if y - style.line_pitch * (len(longer) - 1) >= under[0]:
             lines = longer
+        else:
+            lost.append(each)
     spare = y - style.line_pitch * (len(lines) + 2) - under[0]
     empty = bool(parted.first and lines) and spare > (PARTED * places.times if places.roomy else PARTED_SMALL)
     boxed: list[Mark] = (
@@ -340,7 +347,7 @@ def notes_marks(
         marks += heading(NOTES, (left, under[1] - style.text - 1.0 - style.label), style)
     for index, each in enumerate(lines):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
-    return boxed, marks, all_stand
+    return boxed, marks, tuple(lost), all_stand
 
 
 def notes_title(places: Places) -> tuple[float, float, float]:

@@ -43,7 +43,6 @@ from outputs.sheet.moving import shifted
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box, line
 from outputs.sheet.tables import wrapped
-from outputs.sheets.letters import TEMPLATE
 from outputs.sheets.template_tiles import EDGE, FOOT, SIDE, Page, Tile, Tiling, tiling
 from outputs.sheets.template_words import Side
 from outputs.sheets.title import identification, quantity_and_hand, state_words, warning
@@ -278,7 +277,7 @@ class _Pages:
             _fitted_text("TITLE", left, y, headed, room - wide - 4.0, 3.5),
         ]
         told = (
-            f"{identification(contents, TEMPLATE)}  ·  mark {contents.mark}  ·  {quantity_and_hand(contents)}",
+            f"{identification(contents, self.side.letter)}  ·  mark {contents.mark}  ·  {quantity_and_hand(contents)}",
             f"Scale 1:1, {self.side.seen}  ·  page {count.number} of {count.of}  ·  {state_words(contents)}",
         )
         loud, why = warning(contents)

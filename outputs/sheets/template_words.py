@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.template_view import node_words
 from outputs.sheet.drafting import number
+from outputs.sheets.letters import TEMPLATE
 from outputs.sheets.template_tiles import OVERLAP
 
 if TYPE_CHECKING:
@@ -26,12 +27,17 @@ class Side:
     @property
     def seen(self) -> str:
         """In a title."""
-        return "inner face up, mirrored" if self.inside else "seen from outside"
+        return "INNER FACE UP, mirrored" if self.inside else "seen from outside"
 
     @property
     def on_tile(self) -> str:
         """Behind the name of a tile: pages of both sides lie on one table."""
         return " mirrored" if self.inside else ""
+
+    @property
+    def letter(self) -> str:
+        """The end of the identification number."""
+        return f"{TEMPLATE}M" if self.inside else TEMPLATE
 
     @property
     def ending(self) -> str:

@@ -94,7 +94,7 @@ def test_no_lettering_is_mirrored_cut_or_in_the_way(name, size):
     found = set()
     for sheet, (words, _, _) in zip(sheets, pages_of(name, size, True), strict=True):
         prove(sheet)
-        assert "mirrored" in words and "inner face up" in words
+        assert "mirrored" in words and "INNER FACE UP" in words
         assert "seen from outside" not in words
         for view in sheet.views:
             texts = [mark for mark in view.marks if isinstance(mark, Text)]
