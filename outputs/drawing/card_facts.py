@@ -188,9 +188,9 @@ class Row:
             return "from left" if x > 0 else "from right"
         return "from below" if y > 0 else "from above"
 
-    def off_its_row(self, figure: str) -> str:
-        """A figure as it stands off its row."""
-        return f"{figure} {self.counts_from}".rstrip()
+    def off_its_row(self, figure: str, *, in_words: bool = False) -> str:
+        """A figure as it stands off its row; ``in_words`` of a block, that have little room, the bare number of the corner."""
+        return f"{figure} {self.counts_from.replace('corner ', '') if in_words else self.counts_from}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,7 +195,7 @@ def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -
             put(*found)
             put.room.drawn(name)
         elif tick.chock:
-            put.picture.unplaced[tick.mark] = row.off_its_row(figure)
+            put.picture.unplaced[tick.mark] = row.off_its_row(figure, in_words=True)
             put.room.tabled(name, "no place at its tick is clear: told with its chock")
         else:
             put.picture.tabled.append((row, tick))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib.util
 import io
 import math
+import re
 from functools import cache
 from itertools import combinations
 from pathlib import Path as File
@@ -368,7 +369,7 @@ def test_a_figure_off_its_row_says_from_which_corner_it_counts(file, code):
         inside = shapely.box(*box).centroid.within(wall)
         head = text.string.split()
         if head[0].startswith("K") and "at" in head:
-            mark, figure = head[0], head[2].rstrip(",")
+            mark, figure = head[0], head[2].rstrip(",;")
         elif (
             text.bold
             and head[0].replace(",", "").isdigit()
@@ -391,8 +392,12 @@ def test_a_figure_off_its_row_says_from_which_corner_it_counts(file, code):
         if one_zero:
             continue
         assert " from " in text.string or " along " in text.string, text.string
-        if " from " in text.string and text.string.split(" from ")[1][0].isdigit():
-            number = int(text.string.split(" from ")[1].split(",")[0])
+        counted = re.search(r" from (?:corner )?(\d+)(;|$)", text.string)  # no comma behind it: "from 1, 7 high" reads as 1,7
+        if counted is None:
+            assert not re.search(r" from (corner|\d)", text.string), text.string
+        else:
+            number = int(counted[1])
+            assert mark or " corner " in text.string, text.string
             begins = {
                 min(corners, key=lambda corner: math.dist(corner.theoretical, row.zero)).number
                 for row, of, shown in told_of

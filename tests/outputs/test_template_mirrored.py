@@ -115,6 +115,8 @@ def test_every_page_says_that_it_is_mirrored_and_which_file_is_for_the_recess():
     assert len(sheets) == len(plain) - 1  # the notch is alike from both sides, and stands in the other
     assert all("mirrored" in text for sheet in sheets for text in texts_on(sheet) if text.startswith(("Tile ", "Overview")))
     assert not {sheet.title for sheet in sheets} & {sheet.title for sheet in plain}
+    numbers = [{text.split("  ·  ")[0] for text in texts_on(sheet) if "mark " in text and "  ·  " in text} for sheet in (sheets[1], plain[1])]
+    assert numbers == [{"417-SW-08-TM"}, {"417-SW-08-T"}]
     told = " ".join(texts_on(sheets[0]))
     assert f"{contents.pane.file_stem}-template.pdf" in told and "Never for the recess" in told
     assert f"{contents.pane.file_stem}-template-mirrored.pdf" in " ".join(texts_on(plain[0]))

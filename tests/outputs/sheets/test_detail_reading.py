@@ -18,12 +18,16 @@ from geometry.detail.edges import edges_of
 from geometry.findings.check import check_pane
 from geometry.job.reading import job_of
 from geometry.ledger.finding import Verdict
+from outputs.drawing.corner_view import radii_of
+from outputs.drawing.plan_rows import is_rectangular
+from outputs.record.first_page import contents_of, state_section
 from outputs.sheet.boxes import texts_of
 from outputs.sheet.entities import Dimension, Fill, Path, Text
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_choice import first_title
 from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
+from outputs.sheets.words import governing_note
 
 SAMPLES = [name for name in PANES if name.startswith("sallow-wren")]
 BESIDE = 0.9  # paper mm between two lines that run side by side
@@ -236,3 +240,49 @@ def test_a_place_reads_the_same_in_the_flags_and_in_the_title_of_its_section():
     (title,) = [text.string for view in sheet.views for text in texts_of(view.marks) if text.string.startswith("at X ")]
     x, y = title.removeprefix("at X ").split(", Y ")
     assert f"{x}; {y}" in {text.string for text in texts_of(sheet.marks)}
+
+
+@pytest.mark.parametrize("code", ["SW-06", "SW-08", "SW-01"])
+def test_names_of_a_chock_and_a_spacer_beside_it_stand_in_the_order_of_their_places(code):
+    """At the sill of SW-06 the spacer stands at 560 and the chock at 570,5: who reads names over figures must not take one for the other."""
+    detail, _, sheet = made(f"sallow-wren {code}")
+    plan = next(view for view in sheet.views if view.name == "PLAN")
+    names = {text.string: text.x for text in texts_of(plan.marks) if text.layer == "TEXT"}
+    seen = 0
+    for chock in detail.chocks:
+        for spacer in detail.spacers:
+            away = spacer.centre.x - chock.foot.x
+            level = abs(math.sin(math.radians(chock.angle))) < 1e-6
+            if level and 0.25 < abs(away) < 7.0 / plan.scale and abs(spacer.centre.y - chock.foot.y) < 7.0 / plan.scale:
+                assert (names[spacer.mark] > names[chock.mark]) is (away > 0.0), (chock.mark, spacer.mark)
+                seen += 1
+    assert seen or code == "SW-01"
+
+
+def test_radii_of_corners_without_a_view_stand_in_the_title_of_the_first(drawn):
+    """Of SW-06 two corners have R240 in the glass and two R120, and there is room for one view."""
+    detail, _, sheet = drawn
+    if not is_rectangular(detail) or not detail.corners:
+        return
+    words = " ".join(text.string for view in sheet.views if view.name != "PLAN" for text in texts_of(view.marks))
+    for corner in detail.corners:
+        glass, recess = (radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1])
+        assert glass in words and recess in words, corner.number
+
+
+def test_heights_of_chocks_that_differ_are_named():
+    """SW-09, by its survey: 4,43 of joint at K1, 3,93 at K2."""
+    _, _, sheet = made("sallow-wren SW-09")
+    assert "83 × 10 × 4,4 (K1) / 3,9 (K2)" in [mark.string for mark in sheet.marks if isinstance(mark, Text)]
+
+
+def test_a_note_without_a_line_is_an_outcome_and_stands_in_the_record():
+    job = PANES["sallow-wren SW-06"][0]
+    (note,) = governing_note(job.vessel.hull_length)
+    for name in SAMPLES:
+        _, check, sheet = made(name)
+        on_sheet = " ".join(mark.string for mark in sheet.marks if isinstance(mark, Text))
+        lost = [outcome.what for view, outcome in sheet.outcomes if view == "NOTES"]
+        assert (note.split(" speaks")[0] in on_sheet) is (f"note: {note}" not in lost), name
+    _, check, _ = made("sallow-wren SW-06")
+    assert "ISO 12216 speaks of small craft" in str(state_section(contents_of(job, check), check))
