@@ -41,6 +41,7 @@ OFF_EXTENSION = 1.0  # paper mm from a cutting plane to an extension line beside
 OFF_MIDDLE = (-0.25, 0.25, -0.4, 0.4)  # shares of a spacer's length by which its section stands off its middle
 NARROW = 18.0  # paper mm of daylight, in which the inner end of a plane may find no room: then it runs on through the pane
 ALONG = 0.999  # cosine of the angle up to which a plane and an extension line run side by side
+MOST_NAMES = 6  # of corners alike that a title lists
 SAME = 0.26  # mm between profiles that are drawn once
 MOST_KINDS = 4  # of corners; those that the plan shows as large are not enlarged
 AT_ONE_PLACE = 1.0  # mm
@@ -130,6 +131,8 @@ def _says(detail: Detail, corner: Corner, same: Sequence[Corner]) -> str:
 
 
 def _names(same: Sequence[Corner], less: Corner) -> str:
+    if len(same) - 1 > MOST_NAMES:
+        return f"{len(same) - 1} more"
     return f"V{', V'.join(str(each.number) for each in same if each is not less)}"
 
 

@@ -6,6 +6,7 @@ What is asked here is office practice: common practice, no source. Measured on t
 from __future__ import annotations
 
 import math
+import re
 from itertools import combinations, pairwise
 
 import pytest
@@ -286,3 +287,15 @@ def test_a_note_without_a_line_is_an_outcome_and_stands_in_the_record():
         assert (note.split(" speaks")[0] in on_sheet) is (f"note: {note}" not in lost), name
     _, check, _ = made("sallow-wren SW-06")
     assert "ISO 12216 speaks of small craft" in str(state_section(contents_of(job, check), check))
+
+
+def test_the_title_of_a_corner_lists_few_of_those_alike_and_counts_more():
+    """A polygon of two hundred points on an oval: as many names as it has corners would run off every sheet, and it was refused."""
+    turns = [math.tau * index / 200 for index in range(200)]
+    places = ", ".join(f"[{1500 + 1500 * math.cos(turn):.3f}, {900 + 900 * math.sin(turn):.3f}]" for turn in turns)
+    job = job_of(f'[[pane]]\ncode = "X"\nframe = "aluminium"\nglass = {{ plies = [12] }}\noutline = {{ polygon = [{places}] }}\n')
+    detail = build_detail(job, job.panes[0])
+    sheet = detail_of(Contents(job, job.panes[0], detail, check_pane(job, job.panes[0], detail, plate=False)))
+    titles = [text.string for text in texts_of(of(sheet, "DETAIL Z").marks) if text.string.endswith(" alike")]
+    assert len(titles) == 1
+    assert re.fullmatch(r"V\d+, \d+(,\d)?°; \d+ more alike", titles[0]), titles
