@@ -190,7 +190,9 @@ class Row:
 
     def off_its_row(self, figure: str, *, in_words: bool = False) -> str:
         """A figure as it stands off its row; ``in_words`` of a block, that have little room, the bare number of the corner."""
-        return f"{figure} {self.counts_from.replace('corner ', '') if in_words else self.counts_from}".rstrip()
+        if in_words and self.corner is not None:
+            return f"{figure} from {self.corner}"
+        return f"{figure} {self.counts_from}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

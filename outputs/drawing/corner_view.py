@@ -270,4 +270,10 @@ def _farther(spots: Sequence[Place], place: Place, least: float) -> Iterator[Pla
     return (spot for spot in spots if math.dist(spot, place) > least)
 
 
-__all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "place_on", "radii_of"]
+def glass_and_recess(detail: Detail, corner: Corner) -> tuple[str, str]:
+    """The radii of a corner in glass and recess, as they are printed."""
+    recess, glass = (radius or "sharp" for radius, _, _ in radii_of(detail, corner)[:2])
+    return glass, recess
+
+
+__all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "glass_and_recess", "place_on", "radii_of"]

@@ -23,7 +23,7 @@ from geometry.outline import Point, ray_length
 from outputs.drawing.balloons import pooled
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, texts_of
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import in_halves, number
 from outputs.sheet.entities import Dimension
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.pencil import upright
@@ -124,7 +124,7 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
     behind = style.extension_past + BEHIND * style.text / 2.5
     gap = pencil.paper(style.extension_gap)
     at_wall = (row.zero.x + gap * out.x, row.zero.y + gap * out.y)
-    figures = ["0", *(number(math.floor(stop.distance * 2.0 + 0.5 + 1e-9) / 2.0) for stop in row.stops)]
+    figures = ["0", *(number(in_halves(stop.distance)) for stop in row.stops)]
     middles = spread_apart(
         [-pencil.paper(aside), *(stop.distance for stop in row.stops)],
         [pencil.width(each) for each in figures],

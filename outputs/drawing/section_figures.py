@@ -13,13 +13,12 @@ limits
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.workings.gap_limits import TOLD, told_about
 from outputs.drawing.section_view import CutBack
-from outputs.sheet.drafting import as_fine_as, between, number, sized
+from outputs.sheet.drafting import as_fine_as, between, in_halves, number, sized
 from outputs.sheet.entities import Dimension, Mark, Text
 from outputs.sheet.runs import line, run
 
@@ -64,7 +63,7 @@ def joint_words(width: float, tolerance: float | None) -> str:
 
 def _moved_by_rounding(width: float, tolerance: float) -> bool:
     """Whether a joint in half millimetres would be another one, as at a block of a surveyed recess: then its limits are told."""
-    return tolerance >= 1.0 and abs(width * 2.0 - math.floor(width * 2.0 + 0.5)) / 2.0 > MOVED
+    return tolerance >= 1.0 and abs(width - in_halves(width)) > MOVED
 
 def rows_over(section: Section, detail: Detail) -> list[list[Figure]]:
     """The rows of a section with all figures."""

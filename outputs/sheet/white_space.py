@@ -1,7 +1,7 @@
 """Where a finished sheet is white: the rectangles that nothing stands in and that cannot be made larger.
 
-A view counts as taken with all that its window surrounds, a mark of the paper with its
-box, so that what is put into such a rectangle lies on no view and beside no word.
+A view counts as taken with all that its window surrounds, a mark of the paper with its box, so that what is put into such a rectangle lies
+on no view and beside no word.
 """
 
 from __future__ import annotations

@@ -5,12 +5,11 @@ Every row begins at the wall or the place that is named; distances as on the pla
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
 from outputs.drawing.plan_rows import ONE_PLACE
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import in_halves, number
 from outputs.sheet.tables import Column, ruled, wrapped
 from outputs.sheets.detail_tables import heading
 
@@ -29,7 +28,7 @@ def untold_rows(detail: Detail, untold: Collection[str]) -> list[tuple[str, str,
         lost = [each.distance for each in row.entries if row.edge in untold or each.mark in untold]
         entries = [each for each in row.entries if any(abs(each.distance - place) <= ONE_PLACE for place in lost)]
         if entries:
-            told = ", ".join(f"{each.mark} {number(math.floor(each.distance * 2.0 + 0.5 + 1e-9) / 2.0)}" for each in entries)
+            told = ", ".join(f"{each.mark} {number(in_halves(each.distance))}" for each in entries)
             found.append((row.edge, row.zero_at, told))
     return found
 

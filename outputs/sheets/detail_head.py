@@ -12,7 +12,7 @@ from geometry.outline import Point
 from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.balloons import items_in_plan
 from outputs.drawing.block_view import block_to_show, block_window
-from outputs.drawing.corner_view import corner_window, place_on, radii_of
+from outputs.drawing.corner_view import corner_window, glass_and_recess, place_on
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
@@ -224,7 +224,7 @@ class Head:
         told = []
         for each in self.shown.corners:
             if each not in shown and each.names:
-                glass, recess = (radius or "sharp" for radius, _, _ in radii_of(detail, each.corner)[1::-1])
+                glass, recess = glass_and_recess(detail, each.corner)
                 told.append(f"; {', '.join(each.names)} {glass}, recess {recess}")
         return "".join(told)
 

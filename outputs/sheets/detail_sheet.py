@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
-from outputs.drawing.corner_view import radii_of
+from outputs.drawing.corner_view import glass_and_recess
 from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
@@ -30,7 +30,7 @@ from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_lines import line_key
 from outputs.sheets.detail_places import Places
-from outputs.sheets.detail_spread import APART, ENOUGH, Piece, largest_share, spread, widest_room
+from outputs.sheets.detail_spread import APART, ENOUGH, Piece, spread, widest_room
 from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
@@ -65,7 +65,6 @@ LEAST_FLAGS = 4  # rows of flags that stand on the smaller paper before a larger
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
 EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
 BLOCKS_HELD = 24.0  # paper mm that a table of blocks takes under that of the corners
-ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 KEY_ROWS = (6, 1, 2, 3)  # lines in a row of the key where it stands elsewhere than in the column
 ROUND_KEY = 6.0  # paper mm round it there
@@ -226,7 +225,7 @@ class _Composed:
         fixed = [box for box in fixed if not any(other != box and joined((other, box)) == other for other in fixed)]
         left, bottom, _, top = places.plan
         right = places.window(1)[0] - 8.0 if head.beside else places.plan[2]
-        sign = joined(box for box, mark in zip(still, head.plan.marks[-head.plan.still :], strict=True) if not isinstance(mark, Text))
+        sign = joined(box for box, mark in zip(still, head.plan.parted[1], strict=True) if not isinstance(mark, Text))
         pieces = [Piece(own, (left, bottom + APART, right, top), aside=True, tied=sign, window=joined(still))]
         moving = [each for each in movable if each]
         for each in moving:
@@ -250,8 +249,7 @@ class _Composed:
         space, squeezed = self.paper.space, self.head.squeeze > 0.0
         key = line_key(self.places, views, squeezed=squeezed)
         own = box_round(key, 1.0)
-        best = spread(space, [*fixed, own], pieces)
-        share = largest_share(space, [*fixed, own], pieces, best)
+        best, share = spread(space, [*fixed, own], pieces)
         at = [replace(piece, boxes=piece.at(where)) for piece, where in zip(pieces, best, strict=True)]
         tries: list[tuple[float, list[Mark], list[Place]]] = [(share - LESS, key, best)]
         for in_rows_of in KEY_ROWS if share > TOO_EMPTY else ():
@@ -262,9 +260,9 @@ class _Composed:
                 continue
             dx, dy = (room[0] + room[2] - a - c) / 2, (room[1] + room[3] - b - d) / 2
             there = [*fixed, (a + dx, b + dy, c + dx, d + dy)]
-            more = spread(space, there, at, most=ENOUGH)
+            more, left_over = spread(space, there, at, most=ENOUGH)
             moves = [(x + u, y + v) for (x, y), (u, v) in zip(best, more, strict=True)]
-            tries.append((largest_share(space, there, at, more), [shifted(mark, dx, dy) for mark in other], moves))
+            tries.append((left_over, [shifted(mark, dx, dy) for mark in other], moves))
         _, key, best = min(tries, key=lambda each: each[0])
         return key, best
 
@@ -307,10 +305,10 @@ class _Composed:
         places, detail = self.places, self.detail
         if is_rectangular(detail) or not detail.corners:
             return [], False, places.window(1)[1]
-        radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
+        radii = [glass_and_recess(detail, corner) for corner in detail.corners]
         held = self.notes_beside + (BLOCKS_HELD * places.times if head.untold else 0.0)
         spare = 0.0 if surveyed(detail) else places.under_second[1] - places.strip - held  # the stations stand under them
-        marks, foot = corners_table(detail, places, [(a, b) for a, b in radii], lower=lower, spare=spare)
+        marks, foot = corners_table(detail, places, radii, lower=lower, spare=spare)
         left, right = places.under_second[0], places.column[0] - 3.0
         under: Box = (left, places.strip + 50.0 * places.times, right, foot - 4.0 * places.times)
         blocks = blocks_table(detail, head.untold, places, under)
@@ -349,17 +347,11 @@ class _Composed:
 
 def _in_model(views: Sequence[Placed]) -> Iterator[View]:
     """Each view in the model: the plan keeps the pane's own origin, every other stands to the right of what is there."""
-    offset = 0.0
-    for index, view in enumerate(views):
-        left, bottom, right, top = view.extent
-        edge = ROUND_INK / view.scale
-        left, bottom, right, top = left - edge, bottom - edge, right + edge, top + edge
-        dx, dy = (offset - left, -bottom) if index else (0.0, 0.0)
-        marks = tuple(shifted(mark, dx, dy) for mark in view.marks) if index else view.marks
-        x, y = view.home
-        paper: Place = (x + left * view.scale, y + bottom * view.scale)
-        yield View(view.name, view.scale, (left + dx, bottom + dy, right + dx, top + dy), paper, marks)
-        offset = right + dx + APART_IN_MODEL
+    offset: float | None = None
+    for placed in views:
+        view = placed.in_model(offset)
+        yield view
+        offset = view.window[2] + APART_IN_MODEL
 
 
 __all__ = ["detail_of"]

@@ -31,7 +31,7 @@ MOST_EMPTY, ENOUGH = 0.0503, 0.048
 APART = 2.5  # paper mm between a piece that moves and anything else
 STEPS = (5.0, 5.0, 2.0, 1.0)  # paper mm from one trial to the next, of each round
 HEM = 0.4  # paper mm round what is drawn that count as taken
-FINE = 3  # steps to either side that the last round tries
+FINE = 3  # steps to either side that the finer rounds try
 GRAVE = 12  # power by which a large rectangle counts more than several small ones
 
 
@@ -70,16 +70,18 @@ class Piece:
         return [count * step for count in range(math.ceil(down / step), math.floor(up / step) + 1)]
 
 
-def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], *, most: float = MOST_EMPTY) -> list[Place]:
-    """How far each piece moves, paper mm to the right and up; nothing moves where no rectangle of more than ``most`` of ``space`` stays empty.
+def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], *, most: float = MOST_EMPTY) -> tuple[list[Place], float]:
+    """How far each piece moves, paper mm to the right and up, and the largest rectangle that stays empty then, in parts of ``space``; nothing
+    moves where none of more than ``most`` of it is.
 
     Pieces are tried in turn, the best move of each taken, until none gets better.
     """
-    return list(_found(space, tuple(fixed), tuple(pieces), most))
+    moves, share = _found(space, tuple(fixed), tuple(pieces), most)
+    return list(moves), share
 
 
 @lru_cache(maxsize=64)  # a pane that is drawn again lies as it lay
-def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: float) -> tuple[Place, ...]:
+def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: float) -> tuple[tuple[Place, ...], float]:
     where: list[Place] = [(0.0, 0.0)] * len(pieces)
     area = area_of(space)
 
@@ -98,13 +100,15 @@ def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: 
         return math.fsum(share(each) ** GRAVE for each in empty(index, by, Piece.at))
 
     worst = max(empty(0, where[0], Piece.surrounds), key=share, default=None)
-    if worst is None or share(worst) <= most:
-        return tuple(where)
+    if worst is None:
+        return tuple(where), 0.0
+    if share(worst) <= most:
+        return tuple(where), share(worst)
     best = (share(worst), grave(0, where[0]))
     for step in STEPS:
         for index, piece in enumerate(pieces):
             if best[0] <= ENOUGH:
-                return tuple(where)
+                return tuple(where), share(worst)
             others = others_of(index)
             for upright in (True, False) if piece.aside else (True,):
                 x, y = where[index]
@@ -122,7 +126,7 @@ def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: 
                     largest = max(share(left), ENOUGH)
                     if largest <= best[0] and (found := (largest, grave(index, there))) < best:
                         best, worst, where[index] = found, left, there
-    return tuple(where)
+    return tuple(where), share(worst)
 
 
 def _nearer(moved: Sequence[Box], others: Sequence[Box], held: Sequence[float]) -> bool:
@@ -136,12 +140,6 @@ def _nearest(box: Box, others: Sequence[Box]) -> float:
     return min((max(o[0] - right, left - o[2], o[1] - top, bottom - o[3]) for o in others), default=APART)
 
 
-def largest_share(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], where: Sequence[Place]) -> float:
-    """The largest empty rectangle with the pieces where they are, in parts of the space."""
-    boxes = [*fixed, *(box for piece, own in zip(pieces, where, strict=True) for box in piece.surrounds(own))]
-    return max((area_of(grown(box, -HEM)) for box in empties(space, boxes)), default=0.0) / area_of(space)
-
-
 def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size: tuple[float, float]) -> Box | None:
     """The largest empty rectangle that holds something of a size (wide, high); None where none does."""
     boxes = [*fixed, *(box for piece in pieces for box in piece.boxes)]
@@ -149,4 +147,4 @@ def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size:
     return max(wide, key=area_of, default=None)
 
 
-__all__ = ["APART", "ENOUGH", "HEM", "MOST_EMPTY", "Piece", "largest_share", "spread", "widest_room"]
+__all__ = ["APART", "ENOUGH", "HEM", "MOST_EMPTY", "Piece", "spread", "widest_room"]

@@ -19,9 +19,8 @@ from outputs.drawing.exploded_view import LINES, TINTS
 from outputs.drawing.exploded_ways import ways
 from outputs.sheet.boxes import box_round, texts_of
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Sheet, Text, View
+from outputs.sheet.entities import Sheet, Text
 from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate, ItemNumber
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
@@ -41,7 +40,7 @@ if TYPE_CHECKING:
     from geometry.solids.bodies import Body
     from outputs.drawing.exploded_view import ExplodedView
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.entities import Mark
     from outputs.sheet.paper import Paper
     from outputs.sheets.contents import Contents
 
@@ -100,7 +99,7 @@ def with_exploded_view(sheet: Sheet, contents: Contents, paper: Paper) -> Sheet:
     return replace(
         sheet,
         layers=(*TINTS, *sheet.layers, *LINES),
-        views=(*sheet.views, _in_model(placed, max(view.window[2] for view in sheet.views))),
+        views=(*sheet.views, placed.in_model(max(view.window[2] for view in sheet.views) + APART_IN_MODEL)),
         marks=tuple(told.get(mark, mark) if isinstance(mark, Text) else mark for mark in sheet.marks),
         outcomes=(*sheet.outcomes, *((NAME, outcome) for outcome in placed.outcomes)),
     )
@@ -229,17 +228,6 @@ class _Inset:
                 keep.tabled(ItemNumber(item), ELSEWHERE)
         keep.drawn(NAME.lower())
         return Placed(NAME, k, home, tuple(marks), tuple(keep.outcomes))
-
-
-def _in_model(placed: Placed, offset: float) -> View:
-    """The view in the model, to the right of all that ends at ``offset``."""
-    edge, k = 0.5 / placed.scale, placed.scale
-    left, low, right, high = placed.extent
-    left, low, right, high = left - edge, low - edge, right + edge, high + edge
-    dx, dy = offset + APART_IN_MODEL - left, -low
-    at: Place = (placed.home[0] + left * k, placed.home[1] + low * k)
-    window = (left + dx, low + dy, right + dx, high + dy)
-    return View(placed.name, k, window, at, tuple(shifted(mark, dx, dy) for mark in placed.marks))
 
 
 __all__ = ["LEAST", "NAME", "settled", "with_exploded_view"]

@@ -19,7 +19,6 @@ from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Sheet, Text, View
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.layers import LAYERS, with_layer_names
-from outputs.sheet.moving import shifted
 from outputs.sheet.paper import TITLE_WIDTH, Paper, frame_marks, margin_bar
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
@@ -190,16 +189,9 @@ def _joined(words: Sequence[str]) -> str:
 def _in_model(views: Sequence[Placed]) -> list[View]:
     """Each view in the model, beside the one before it."""
     found, offset = [], 0.0
-    for view in views:
-        left, low, right, high = view.extent
-        edge = 0.5 / view.scale
-        left, low, right, high = left - edge, low - edge, right + edge, high + edge
-        dx, dy = offset - left, -low
-        marks = tuple(shifted(mark, dx, dy) for mark in view.marks)
-        x, y = view.home
-        paper = (x + left * view.scale, y + low * view.scale)
-        found.append(View(view.name, view.scale, (left + dx, low + dy, right + dx, high + dy), paper, marks))
-        offset = right + dx + APART_IN_MODEL
+    for placed in views:
+        found.append(placed.in_model(offset))
+        offset = found[-1].window[2] + APART_IN_MODEL
     return found
 
 

@@ -24,9 +24,9 @@ from outputs.drawing.flags import area_of, placed_flag
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_figures import all_figures, spacer_figures, worst_figures
 from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
-from outputs.sheet.boxes import box_of, box_of_text, box_round, joined, texts_of
+from outputs.sheet.boxes import box_of, box_of_text, box_round, grown, joined, texts_of
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Dimension, Fill, Path, Text
+from outputs.sheet.entities import Dimension, Fill, Path, Text, View
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.lettering import text_width
 from outputs.sheet.moving import shifted
@@ -50,6 +50,7 @@ if TYPE_CHECKING:
 AFTER_LETTERS, AFTER_SCALE = 2.6, 3.0  # paper mm
 SAYS_PITCH = 4.85  # paper mm from base line to base line of what is said under a title
 BESIDE_WINDOW = 30.0  # paper mm right of a window in which flags of its corner may stand
+ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
@@ -80,15 +81,30 @@ class Placed:
         k = self.scale
         return x + left * k, y + bottom * k, x + right * k, y + top * k
 
+    @property
+    def parted(self) -> tuple[tuple[Mark, ...], tuple[Mark, ...]]:
+        """The marks that move with the view, and those that keep their place."""
+        count = len(self.marks) - self.still
+        return self.marks[:count], self.marks[count:]
+
+    def in_model(self, offset: float | None) -> View:
+        """The view as a window of the model that begins at ``offset`` in X and at 0 in Y; None: where its own origin is."""
+        edge, k = ROUND_INK / self.scale, self.scale
+        left, low, right, high = grown(self.extent, edge)
+        dx, dy = (0.0, 0.0) if offset is None else (offset - left, -low)
+        marks = self.marks if offset is None else tuple(shifted(mark, dx, dy) for mark in self.marks)
+        at = (self.home[0] + left * k, self.home[1] + low * k)
+        return View(self.name, k, (left + dx, low + dy, right + dx, high + dy), at, marks)
+
     def moved(self, dx: float, dy: float) -> Placed:
         """The view moved on paper, mm."""
-        own, still = self.marks[: len(self.marks) - self.still], self.marks[len(self.marks) - self.still :]
+        own, still = self.parted
         marks = (*own, *(shifted(mark, -dx / self.scale, -dy / self.scale) for mark in still))
         return replace(self, home=(self.home[0] + dx, self.home[1] + dy), marks=marks)
 
     def boxes(self) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
         """Boxes on paper of what moves with the view, its body as one with all that it surrounds, and of what keeps its place."""
-        own, still = self.marks[: len(self.marks) - self.still], self.marks[len(self.marks) - self.still :]
+        own, still = self.parted
         body = box_round([mark for mark in own if not (isinstance(mark, Text) and mark.layer == "TEXT")], self.scale)
         beyond = [box_of_text(text, self.scale) for text in texts_of(own)]
         beyond = [box for box in beyond if joined((box, body)) != body]
