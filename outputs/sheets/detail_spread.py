@@ -112,8 +112,7 @@ def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: 
             others = others_of(index)
             for upright in (True, False) if piece.aside else (True,):
                 x, y = where[index]
-                held = [_nearest(box, [*fixed, *others]) for box in piece.at(where[index])]
-                held_round = [_nearest(box, others) for box in piece.round_all(where[index])]
+                held, held_round = piece.at(where[index]), piece.round_all(where[index])
                 for move in piece.moves(upright, step):
                     if step < STEPS[0] and abs(move - where[index][upright]) > FINE * step:
                         continue
@@ -129,15 +128,19 @@ def _found(space: Box, fixed: tuple[Box, ...], pieces: tuple[Piece, ...], most: 
     return tuple(where), share(worst)
 
 
-def _nearer(moved: Sequence[Box], others: Sequence[Box], held: Sequence[float]) -> bool:
-    """Whether boxes come nearer to others than they may, or than they were."""
-    return any(_nearest(box, others) < min(APART, near) - 1e-9 for box, near in zip(moved, held, strict=True))
+def _nearer(moved: Sequence[Box], others: Sequence[Box], held: Sequence[Box]) -> bool:
+    """Whether boxes come nearer to one of the others than they may, or than they were to that one as they were ``held``."""
+    for box, before in zip(moved, held, strict=True):
+        for other in others:
+            apart = _apart(box, other)
+            if apart < APART - 1e-9 and apart < _apart(before, other) - 1e-9:
+                return True
+    return False
 
 
-def _nearest(box: Box, others: Sequence[Box]) -> float:
-    """How far it is from a box to the nearest of others, along the axis on which they lie farther apart; below nothing where they overlap."""
-    left, bottom, right, top = box
-    return min((max(o[0] - right, left - o[2], o[1] - top, bottom - o[3]) for o in others), default=APART)
+def _apart(box: Box, other: Box) -> float:
+    """How far two boxes are apart, along the axis on which they lie farther apart; below nothing where they overlap."""
+    return max(other[0] - box[2], box[0] - other[2], other[1] - box[3], box[1] - other[3])
 
 
 def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size: tuple[float, float]) -> Box | None:
